@@ -1,0 +1,55 @@
+"""What stands before every page: roles, the house's clock, clean addresses, a failing disk."""
+
+import logging
+
+from django.core.exceptions import BadRequest, PermissionDenied
+from django.db import DatabaseError, DataError
+from django.utils.deprecation import MiddlewareMixin
+
+from inventory import household
+from inventory.views import failures
+
+
+class RoleGate(MiddlewareMixin):
+    """Refuses a view without a declared role, and a person below it."""
+
+    def process_view(self, request, view, args, kwargs):
+        access = getattr(view, "access", None)
+        role = household.role_of(request.user)
+        if access is None or not access.admits(role, request.method):
+            raise PermissionDenied
+        request.role = role
+
+
+class HouseClock(MiddlewareMixin):
+    """Puts the house's time zone in force and the house on the request."""
+
+    def process_request(self, request):
+        request.house = household.activate_clock()
+
+
+class CleanAddresses(MiddlewareMixin):
+    """Refuses control characters in an address, which one database stores and another cannot."""
+
+    def process_request(self, request):
+        asked = request.path + "".join(
+            key + "".join(request.GET.getlist(key)) for key in request.GET
+        )
+        if any(ord(letter) < 32 for letter in asked) or any(
+            "\ud800" <= letter <= "\udfff" for letter in asked
+        ):
+            raise BadRequest("The address holds characters that no page understands.")
+        if len(request.META.get("QUERY_STRING", "")) > 8000:
+            raise BadRequest("The address is too long.")
+
+
+class StorageFaults(MiddlewareMixin):
+    """Says in words that the database could not be written; nothing was saved."""
+
+    def process_exception(self, request, error):
+        if isinstance(error, DataError):
+            return failures.bad_request(request, error)
+        if isinstance(error, DatabaseError):
+            logging.getLogger("maythorn").error("database: %s", error)
+            return failures.storage_fault(request, error)
+        return None

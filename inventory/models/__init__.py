@@ -1,0 +1,21 @@
+"""The tables of what is in the house and who works with it."""
+
+from inventory.models.items import Item, StoragePlace
+from inventory.models.people import Activity, Household, Person, SentForm
+from inventory.models.stock import Lot, Movement, Receipt, Requirement, Reservation
+from inventory.models.vessels import Vessel
+
+__all__ = [
+    "Activity",
+    "Household",
+    "Item",
+    "Lot",
+    "Movement",
+    "Person",
+    "Receipt",
+    "Requirement",
+    "Reservation",
+    "SentForm",
+    "StoragePlace",
+    "Vessel",
+]

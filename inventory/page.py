@@ -1,0 +1,11 @@
+"""What every page is given: the house, the person's role and preferences."""
+
+from django.conf import settings
+
+
+def context(request) -> dict:
+    return {
+        "house": getattr(request, "house", None),
+        "role": getattr(request, "role", None),
+        "plain_http": not settings.HTTPS,
+    }

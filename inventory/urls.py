@@ -1,0 +1,5 @@
+"""Addresses of the store and the household."""
+
+app_name = "inventory"
+
+urlpatterns = []

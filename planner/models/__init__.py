@@ -1,0 +1,20 @@
+"""The tables of what grows, what is made of it, and when."""
+
+from planner.models.batches import Batch, Occupancy, Step, StepNeed
+from planner.models.feeds import FeedToken
+from planner.models.plants import Plant
+from planner.models.recipes import Basis, Recipe, RecipeLine, RecipeVersion, StepTemplate
+
+__all__ = [
+    "Basis",
+    "Batch",
+    "FeedToken",
+    "Occupancy",
+    "Plant",
+    "Recipe",
+    "RecipeLine",
+    "RecipeVersion",
+    "Step",
+    "StepNeed",
+    "StepTemplate",
+]

@@ -1,0 +1,114 @@
+"""What is made, version by version; a version that a batch used never changes."""
+
+from django.conf import settings
+from django.db import models
+from django.urls import reverse
+
+from inventory.models import Item
+from inventory.models.limits import Versioned, amounts_within
+from inventory.models.vessels import VesselKind
+
+
+class Product(models.TextChoices):
+    STILL = "still", "still wine"
+    FIZZ = "fizz", "sparkling wine"
+    MEAD = "mead", "mead"
+    CIDER = "cider", "cider"
+    CORDIAL = "cordial", "cordial or syrup"
+    INFUSION = "infusion", "fruit in bought spirit"
+
+
+class Basis(models.TextChoices):
+    PER_LITRE = "per_litre", "per litre of must"
+    PER_KG_FRUIT = "per_kg_fruit", "per kg of fruit"
+    FIXED = "fixed", "fixed amount"
+
+
+class Weekend(models.TextChoices):
+    ANY = "any", "any day"
+    WEEKEND = "weekend", "weekends only"
+    WORKDAY = "workday", "working days only"
+
+
+class Recipe(Versioned):
+    """A drink the house makes, under one name through all its versions."""
+
+    name = models.CharField(max_length=80, unique=True)
+    product = models.CharField(max_length=10, choices=Product)
+    notes = models.TextField(blank=True)
+    archived = models.BooleanField(default=False)
+
+    class Meta:
+        ordering = ["name"]
+
+    def __str__(self):
+        return self.name
+
+    def get_absolute_url(self):
+        return reverse("planner:recipe-detail", args=[self.pk])
+
+
+class RecipeVersion(Versioned):
+    """One way of making it, numbered; the parent and the reason say what changed."""
+
+    recipe = models.ForeignKey(Recipe, models.CASCADE, related_name="versions")
+    number = models.PositiveIntegerField()
+    parent = models.ForeignKey("self", models.PROTECT, null=True, blank=True)
+    reason = models.CharField(max_length=160, blank=True)
+    made_by = models.ForeignKey(settings.AUTH_USER_MODEL, models.PROTECT, null=True)
+    made_at = models.DateTimeField(auto_now_add=True)
+
+    class Meta:
+        ordering = ["recipe", "-number"]
+        constraints = [
+            models.UniqueConstraint(fields=["recipe", "number"], name="planner_recipeversion_once")
+        ]
+
+    def __str__(self):
+        return f"{self.recipe}, version {self.number}"
+
+    def get_absolute_url(self):
+        return reverse("planner:recipe-version", args=[self.recipe_id, self.number])
+
+
+class StepTemplate(models.Model):
+    """A step of the recipe: so many days after the start, or after an earlier step."""
+
+    version = models.ForeignKey(RecipeVersion, models.CASCADE, related_name="steps")
+    place = models.PositiveSmallIntegerField()
+    title = models.CharField(max_length=80)
+    after = models.ForeignKey("self", models.CASCADE, null=True, blank=True)
+    offset_days = models.PositiveSmallIntegerField()
+    least_days = models.PositiveSmallIntegerField(null=True, blank=True)
+    most_days = models.PositiveSmallIntegerField(null=True, blank=True)
+    weekend = models.CharField(max_length=10, choices=Weekend, default=Weekend.ANY)
+    vessel_wanted = models.CharField(max_length=10, choices=VesselKind, blank=True)
+    notes = models.TextField(blank=True)
+
+    class Meta:
+        ordering = ["version", "place"]
+        constraints = [
+            models.UniqueConstraint(fields=["version", "place"], name="planner_steptemplate_once")
+        ]
+
+    def __str__(self):
+        return self.title
+
+
+class RecipeLine(models.Model):
+    """So much of an item, per litre of must, per kg of fruit or as a fixed amount."""
+
+    version = models.ForeignKey(RecipeVersion, models.CASCADE, related_name="lines")
+    item = models.ForeignKey(Item, models.PROTECT, related_name="recipe_lines")
+    step = models.ForeignKey(StepTemplate, models.CASCADE, related_name="lines")
+    basis = models.CharField(max_length=12, choices=Basis)
+    amount = models.BigIntegerField()
+    is_fruit = models.BooleanField(default=False)
+    note = models.CharField(max_length=120, blank=True)
+
+    class Meta:
+        ordering = ["version", "step__place", "id"]
+        constraints = [*amounts_within("amount", least=1)]
+
+    def __str__(self):
+        return f"{self.item} {self.get_basis_display()}"
