@@ -1,0 +1,83 @@
+"""What every page needs: form tokens, figures as this person reads them, glosses, the places."""
+
+import secrets
+
+from django import template
+from django.template.defaultfilters import slugify
+from django.utils.html import format_html
+
+from inventory import clock, shown
+from inventory.glossary import gloss_of
+from inventory.sent import new_token
+
+register = template.Library()
+AT_HAND = ("Today", "Season", "Store", "Batches")
+
+
+@register.simple_tag(takes_context=True)
+def form_token(context):
+    """Two hidden inputs: against forged forms, and so that a form sent twice counts once."""
+    return format_html(
+        '<input type="hidden" name="csrfmiddlewaretoken" value="{}">'
+        '<input type="hidden" name="token" value="{}">',
+        context.get("csrf_token", ""),
+        new_token(),
+    )
+
+
+@register.simple_tag(takes_context=True)
+def quantity(context, amount, kind):
+    return shown.quantity_text(amount, kind, shown.preference(context.get("request")))
+
+
+@register.filter
+def day(value):
+    return shown.day_text(value)
+
+
+@register.filter
+def away(value):
+    return shown.away_text(value, clock.today()) if value else ""
+
+
+@register.filter
+def money(value):
+    return shown.money_text(value)
+
+
+@register.simple_tag
+def fresh_id(stem):
+    """An id that no other part of the page has, also after a live update."""
+    return f"{stem}-{secrets.token_hex(4)}"
+
+
+@register.inclusion_tag("components/_gloss.html")
+def gloss(word, text=""):
+    return {"word": text or word, "meaning": gloss_of(word), "id": fresh_id(slugify(word))}
+
+
+@register.simple_tag
+def focus_first_bad(form):
+    """Let the browser itself put the cursor into the first box to mend; works without a script."""
+    for name in form.fields if form.is_bound else ():
+        if form.errors.get(name):
+            form.fields[name].widget.attrs["autofocus"] = True
+            break
+    return ""
+
+
+@register.filter
+def at_hand(places):
+    return [place for place in places if place["title"] in AT_HAND]
+
+
+@register.filter
+def further(places):
+    return [place for place in places if place["title"] not in AT_HAND]
+
+
+@register.filter
+def undo_of(message):
+    """The number of the activity that a message offers to undo, from its tag `undo:123`."""
+    tags = (message.extra_tags or "").split()
+    return next((tag[5:] for tag in tags if tag.startswith("undo:") and tag[5:].isdigit()), "")
