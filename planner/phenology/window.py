@@ -59,11 +59,15 @@ class DatedWindow:
 
 @dataclass(frozen=True)
 class Window:
-    """A yearly window in common-year day numbers 1 to 365; wraps when it runs over New Year."""
+    """A yearly window in common-year day numbers 1 to 365.
+
+    It wraps when it runs over New Year; `wraps` may be left out, or given to be checked.
+    """
 
     first: int
     peak: int
     last: int
+    wraps: bool | None = None
 
     def __post_init__(self):
         for name in ("first", "peak", "last"):
@@ -75,13 +79,16 @@ class Window:
                 f"The peak (day {self.peak}) must lie in the window from day {self.first} "
                 f"to day {self.last}."
             )
+        runs_over = self.last < self.first
+        if self.wraps not in (None, runs_over):
+            raise ValueError(
+                f"Day {self.first} to day {self.last} does {'' if runs_over else 'not '}run over "
+                "New Year."
+            )
+        object.__setattr__(self, "wraps", runs_over)
 
     def _days_in(self, number: int) -> int:
         return (number - self.first) % DAYS_IN_COMMON_YEAR
-
-    @property
-    def wraps(self) -> bool:
-        return self.last < self.first
 
     @property
     def length_days(self) -> int:
@@ -111,29 +118,24 @@ class Window:
             )
         )
 
-    def nearest(self, day: date) -> DatedWindow:
+    def nearest(self, day: date, *, showing_days: int = SHOWING_DAYS) -> DatedWindow:
         """The window a day belongs to: the one it lies in, else the nearer of its neighbours.
 
-        Halfway through the closed time a window stops being over and the next is not yet.
+        Halfway through the closed time a window stops being over and the next is not yet; a
+        closed time too short for that belongs to the next as soon as it shows.
         """
         before = self.in_year(day.year)
         if before.first > day:
             before = self.in_year(day.year - 1)
         after = self.in_year(before.first.year + 1)
-        if day <= before.last or day - before.last <= after.first - day:
-            return before
-        return after
+        until_next = (after.first - day).days
+        nearer_before = (day - before.last).days <= until_next and until_next > showing_days
+        return before if day <= before.last or nearer_before else after
 
     def state_on(self, day: date, *, showing_days: int = SHOWING_DAYS) -> WindowState:
         """How the plant stands on a day, in any year."""
-        state = self.nearest(day).state(day, showing_days=showing_days)
-        if state is WindowState.OVER and day + timedelta(days=showing_days) >= self._next(day):
-            return WindowState.SHOWING
-        return state
-
-    def _next(self, day: date) -> date:
-        first = self.in_year(day.year).first
-        return first if first > day else self.in_year(day.year + 1).first
+        nearest = self.nearest(day, showing_days=showing_days)
+        return nearest.state(day, showing_days=showing_days)
 
     def touching(self, start: date, end: date) -> list[DatedWindow]:
         """Every window with at least one day from start to end, both included, in order."""
