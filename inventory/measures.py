@@ -70,7 +70,7 @@ def format_quantity(
     if base is Base.MPC:
         text = _in_pieces(Fraction(size, 1000), unit or "piece", digits)
     elif unit:
-        text = _in_unit(size, unit, SIZES[base][unit], digits)
+        text = _in_unit(size, unit, _size(unit, base), digits)
     elif preference == METRIC:
         text = _in_metric(size, METRIC_SIZES[base], digits)
     elif base is Base.MG:
@@ -79,6 +79,12 @@ def format_quantity(
         text = _in_largest(size, GALLON_SIZES[preference], digits)
     sign = "-" if quantity < 0 and re.search("[1-9]", text) else ""
     return sign + text.replace(".", decimal_mark)
+
+
+def _size(unit: str, base: Base) -> Fraction:
+    if unit not in SIZES[base]:
+        raise ValueError(f"{unit} is none of {', '.join(SIZES[base])}.")
+    return SIZES[base][unit]
 
 
 def _in_pieces(count: Fraction, word: str, digits: int | None) -> str:
@@ -103,16 +109,15 @@ def _in_metric(size: int, sizes: Mapping[str, Fraction], digits: int | None) -> 
 
 
 def _in_pounds(size: int, digits: int | None) -> str:
-    ounces = size / POUND_SIZES["oz"]
-    if ounces < 16:
-        return _in_unit(size, "oz", POUND_SIZES["oz"], digits)
     step = 10 ** (1 if digits is None else digits)
-    pounds, rest = divmod(round(ounces * step), 16 * step)
+    pounds, rest = divmod(round(size / POUND_SIZES["oz"] * step), 16 * step)
+    if not pounds:
+        return _in_unit(size, "oz", POUND_SIZES["oz"], digits)
     return f"{pounds} lb" + (f" {number_text(Fraction(rest, step), 9)} oz" if rest else "")
 
 
 def _in_largest(size: int, sizes: Mapping[str, Fraction], digits: int | None) -> str:
-    fitting = [unit for unit, factor in sizes.items() if factor <= size]
+    fitting = [unit for unit, factor in sizes.items() if round(factor) <= size]
     unit = fitting[-1] if fitting else next(iter(sizes))
     return _in_unit(size, unit, sizes[unit], digits)
 

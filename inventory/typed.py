@@ -247,8 +247,9 @@ def clean_text(text: str, *, name: str, most: int, lines: bool = False) -> str:
         raise refusal(name, text, f"is too long: {len(text)} letters, and {most} is the most.")
     if any(letter == "\0" or "\ud800" <= letter <= "\udfff" for letter in text):
         raise refusal(name, text, "has a broken letter in it. Type it again.")
-    rows = [_visible(row, lines) for row in unicodedata.normalize("NFC", text).splitlines()]
-    cleaned = "\n".join(rows).strip() if lines else " ".join(" ".join(rows).split())
+    rows = [_visible(row, lines) for row in text.splitlines()]
+    trimmed = "\n".join(rows).strip() if lines else " ".join(" ".join(rows).split())
+    cleaned = unicodedata.normalize("NFC", trimmed)
     if all(unicodedata.category(letter) in UNSEEN for letter in cleaned):
         return ""
     if len(cleaned) > most:

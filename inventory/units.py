@@ -240,9 +240,16 @@ def editable_quantity(
         text += "0" if THOUSANDS_OR_FRACTION.fullmatch(text) else ""
     else:
         text = format_quantity(quantity, base=base, preference=preference)
-        if preference == METRIC or parse_quantity(text, base=base, name="") != quantity:
+        if preference == METRIC or not _reads_back(text, base, quantity):
             text = _exact_metric(quantity, METRIC_SIZES[base])
     return text.replace(".", decimal_mark)
+
+
+def _reads_back(text: str, base: Base, quantity: int) -> bool:
+    try:
+        return parse_quantity(text, base=base, name="") == quantity
+    except Refusal:  # rounded up past the most there may be
+        return False
 
 
 def _exact_metric(quantity: int, sizes: Mapping[str, Fraction]) -> str:
