@@ -1,5 +1,10 @@
 """Does an input lie where the rule holds?"""
 
+from collections.abc import Iterable
+from typing import TypeVar
+
+T = TypeVar("T")
+
 
 def within(value: float, low: float, high: float, *, name: str, unit: str = "") -> float:
     """Return the value, or raise ValueError that names the range; not-a-number is refused too."""
@@ -9,8 +14,9 @@ def within(value: float, low: float, high: float, *, name: str, unit: str = "") 
     return value
 
 
-def one_of(value: str, choices, *, name: str) -> str:
+def one_of(value: T, choices: Iterable[T], *, name: str) -> T:
     """Return the value, or raise ValueError that lists what may be chosen."""
-    if value not in choices:
-        raise ValueError(f"{name} must be one of {', '.join(choices)}; {value} was given")
+    known = list(choices)
+    if value not in known:
+        raise ValueError(f"{name} must be one of {', '.join(map(str, known))}; {value} was given")
     return value
