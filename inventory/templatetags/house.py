@@ -1,16 +1,18 @@
 """What every page needs: form tokens, figures as this person reads them, glosses, the places."""
 
 import secrets
+from urllib.parse import urlsplit
 
 from django import template
 from django.template.defaultfilters import slugify
 from django.utils.html import format_html
 
 from inventory import clock, shown
-from inventory.glossary import gloss_of
+from inventory.glossary import GLOSSES, gloss_of
 from inventory.sent import new_token
 
 register = template.Library()
+LOOPBACK = ("localhost", "127.0.0.1", "::1")
 AT_HAND = ("Today", "Season", "Store", "Batches")
 
 
@@ -56,6 +58,12 @@ def gloss(word, text=""):
     return {"word": text or word, "meaning": gloss_of(word), "id": fresh_id(slugify(word))}
 
 
+@register.filter
+def meaning(word):
+    """The one line for a word that is in the glossary; any other text stands for itself."""
+    return GLOSSES.get(str(word).lower(), word)
+
+
 @register.simple_tag
 def focus_first_bad(form):
     """Let the browser itself put the cursor into the first box to mend; works without a script."""
@@ -74,6 +82,20 @@ def at_hand(places):
 @register.filter
 def further(places):
     return [place for place in places if place["title"] not in AT_HAND]
+
+
+@register.filter
+def current_place(places):
+    return next((place for place in places if place["current"]), None)
+
+
+@register.simple_tag(takes_context=True)
+def overheard(context):
+    """Is a keeper looking at a house whose passwords cross the network unsealed?"""
+    request = context.get("request")
+    if not context.get("plain_http") or context.get("role") != "keeper" or request is None:
+        return False
+    return urlsplit(f"//{request.get_host()}").hostname not in LOOPBACK
 
 
 @register.filter

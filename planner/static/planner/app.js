@@ -1,0 +1,42 @@
+// Small comforts; every page works without them.
+"use strict";
+
+// A form that could not be sent stays as typed; the words of the answer are shown above it.
+function notSaved(form, words) {
+  const box = document.createElement("div");
+  box.className = "errors";
+  box.setAttribute("role", "alert");
+  const heading = document.createElement("h2");
+  heading.textContent = "Not saved; what you typed is still here";
+  const advice = document.createElement("p");
+  advice.textContent = words;
+  box.append(heading, advice);
+  form.querySelectorAll(":scope > .errors").forEach((old) => old.remove());
+  form.prepend(box);
+  box.scrollIntoView({ block: "nearest" });
+}
+
+function wordsOf(html) {
+  const page = new DOMParser().parseFromString(html, "text/html");
+  const parts = page.querySelectorAll("main h1, main h1 ~ p");
+  return Array.from(parts, (part) => part.textContent.trim()).join(" ");
+}
+
+document.addEventListener("htmx:responseError", (event) => {
+  const form = event.detail.elt.closest("form");
+  const words = wordsOf(event.detail.xhr.responseText);
+  if (form) notSaved(form, words || "The house did not take it. Wait a moment and send it again.");
+});
+
+for (const lost of ["htmx:sendError", "htmx:timeout"]) {
+  document.addEventListener(lost, (event) => {
+    const form = event.detail.elt.closest("form");
+    if (form) notSaved(form, "The house cannot be reached. Send it again when the network is back.");
+    else window.location.assign(event.detail.elt.href || window.location.href);
+  });
+}
+
+// The first box to mend takes the cursor after a live update; a fresh page does it by itself.
+document.addEventListener("htmx:afterSettle", () => {
+  document.querySelector("[autofocus]")?.focus();
+});
