@@ -1,197 +1,208 @@
 """What of one item will run out, on which day, and what to ask for or order by when?
 
-Days are date ordinals, quantities whole thousandths. The rule of time-phased netting, day by day:
-on hand after = on hand before + receipts + planned receipt - needs; the net requirement is what the needs
-lack plus what is then wanting to the safety stock; the planned receipt is that, rounded up to packs and at
-least the minimum, on the day itself; its order day is the lead time earlier. Cases M1 to M7 in
-`tests/reference/planning_cases` check it.
+The rule of time-phased netting, day by day: on hand after = on hand before + receipts + planned receipt
+- needs. The net requirement is what the needs lack plus what is then wanting to the safety stock; the
+planned receipt is that in whole packs, at least the minimum, on the day itself, and its order day the lead
+time earlier. Cases M1 to M7 in `tests/reference/planning_cases` check it.
 
-Four things the rule leaves open are settled here:
+What the rule leaves open is settled here:
 - Stock is used first expired first out, undated stock last; what is past its last day covers nothing.
-- Where needs are short and goods are on their way, those are asked for sooner (whole receipts, the next
+- Where stock is short and goods are on their way, those are asked for sooner (whole receipts, the next
   one first) before anything is bought.
 - A dip into the safety stock hurts nobody. Before the first day on which an order placed today can come it
-  is left alone, for what is on its way may end it first; from that day on it is ordered for like any need.
+  is left alone, for what is on its way may end it; from that day on it is ordered for like any need.
 - The plan ends with its last dated need or receipt, but not before today's order can come.
 """
 
-from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass
-from typing import NamedTuple
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from heapq import heappush
+from itertools import groupby
+from operator import itemgetter
 
-Key = int | str
-Peg = tuple[Key, int]
-Row = tuple[int, int, int, Key, int, int]
+from inventory.netted import (
+    Lot,
+    Netted,
+    PlannedOrder,
+    Policy,
+    Receipt,
+    Requirement,
+    Shortfall,
+    Sooner,
+    Use,
+)
+from inventory.shelf import LOT, NEVER, ORDER, RECEIPT, REQUIREMENT, Pins, Row, Shelf
 
-LOT, RECEIPT, REQUIREMENT = 0, 1, 2
-SOURCES = ("lot", "receipt", "order")
-ORDER = 2
-NEVER = 10**9
-
-
-@dataclass(frozen=True, slots=True)
-class Lot:
-    """A quantity in the house; last_day is the last day on which it may be used, None if it keeps."""
-
-    key: Key
-    quantity: int
-    last_day: int | None = None
-
-
-@dataclass(frozen=True, slots=True)
-class Receipt:
-    """Goods on their way."""
-
-    key: Key
-    day: int
-    quantity: int
-    last_day: int | None = None
+# A bar that no stock reaches, so that every day is looked into.
+EVERY_DAY = 10**18
 
 
-@dataclass(frozen=True, slots=True)
-class Requirement:
-    """A dated need; pins are the (lot key, quantity) put aside for it by hand."""
+class _Plan(Shelf):
+    """The days of one item, settled one after the other."""
 
-    key: Key
-    day: int
-    quantity: int
-    pins: tuple[Peg, ...] = ()
-
-
-@dataclass(frozen=True, slots=True)
-class Policy:
-    """How one item is bought and kept; shelf_days is how long goods not yet ordered will keep."""
-
-    today: int
-    lead_days: int = 0
-    pack: int = 1
-    minimum: int = 0
-    safety: int = 0
-    shelf_days: int | None = None
-
-    def __post_init__(self) -> None:
-        if self.pack < 1:
-            raise ValueError(f"A pack holds 1 or more, not {self.pack}.")
-        if min(self.lead_days, self.minimum, self.safety, self.shelf_days or 0) < 0:
-            raise ValueError("Lead time, minimum, safety stock and shelf life are 0 or more.")
-
-    def lot_size(self, net: int) -> int:
-        """Quantity to buy for a net requirement: whole packs, at least the minimum."""
-        return -(-max(net, self.minimum) // self.pack) * self.pack
-
-
-class Expired(NamedTuple):
-    """Stock that goes unused past its date: day is the first on which it may no longer be used."""
-
-    key: Key
-    day: int
-    quantity: int
-    source: str
-
-
-@dataclass(frozen=True, slots=True)
-class Shortfall:
-    """Net requirement of one day; missing is the part that needs lack, the rest is safety stock."""
-
-    day: int
-    quantity: int
-    missing: int
-    hurts: tuple[Peg, ...]
-    overdue: bool
-    advice: str
-
-
-@dataclass(frozen=True, slots=True)
-class PlannedOrder:
-    """To be ordered by order_day; covers are the needs that will use it, as (requirement key, quantity)."""
-
-    arrive_day: int
-    order_day: int
-    quantity: int
-    overdue: bool
-    covers: tuple[Peg, ...]
-
-
-@dataclass(frozen=True, slots=True)
-class Sooner:
-    """A receipt to be asked for earlier, and what to buy (by order_day) for the same need if it cannot."""
-
-    receipt_key: Key
-    from_day: int
-    to_day: int
-    quantity: int
-    buy: int
-    order_day: int
-    overdue: bool
-
-
-@dataclass(frozen=True, slots=True)
-class Netted:
-    """The answer for one item; without detail on_hand, taken, awaited and every covers stay empty.
-
-    taken is (requirement key, lot key, quantity) for what lots in the house cover, awaited the same with
-    receipt keys for what is on its way, late_receipts (key, day, quantity) of those that should be here.
-    """
-
-    on_hand: list[tuple[int, int]]
-    shortfalls: list[Shortfall]
-    orders: list[PlannedOrder]
-    sooner: list[Sooner]
-    expired: list[Expired]
-    taken: list[tuple[Key, Key, int]]
-    awaited: list[tuple[Key, Key, int]]
-    late_receipts: list[tuple[Key, int, int]]
-
-
-class _Shelf:
-    """The stock of one item on its way through the days.
-
-    An entry is [last day, source, key, quantity, where its uses are written]. The heap keeps the next to
-    expire in front; an empty entry at the far end spares the test whether anything is left.
-    """
-
-    __slots__ = (
-        "awaited", "check", "coming", "detail", "earliest", "expired", "heap", "lacks", "now", "on_hand",
-        "orders", "policy", "pulled", "rows", "safety", "shortfalls", "sooner", "taken", "total",
-    )  # fmt: skip
-
-    def __init__(self, policy: Policy, rows: Sequence[Row], detail: bool) -> None:
-        self.policy = policy
-        self.rows = rows
-        self.detail = detail
-        self.safety = policy.safety
-        self.now = policy.today
-        self.earliest = policy.today + policy.lead_days
-        self.check = NEVER
-        self.heap: list[list] = [[NEVER + 1, 0, 0, 0, None]]
-        self.total = 0
-        self.lacks: list[Peg] = []
-        self.coming: list[Row] | None = None
-        self.pulled: set[Key] = set()
-        self.on_hand, self.taken, self.awaited = [], [], []
-        self.shortfalls, self.orders, self.sooner, self.expired = [], [], [], []
-
-    def stock(self, lots: Iterable[Row]) -> None:
-        for _, _, _, key, quantity, last in lots:
-            if last and last < self.now:
-                self.expired.append(Expired(key, last + 1, quantity, "lot"))
-            elif quantity:
-                self.heap.append([last or NEVER, LOT, key, quantity, self.taken])
-                self.total += quantity
-
-    def put_aside(self, dated: Iterable[Row], pins: Mapping[Key, Sequence[Peg]]) -> dict:
-        """Take the pinned parts off the lots, for as long as the lot is still good on the day."""
-        lots = {entry[2]: entry for entry in self.heap if entry[4] is not None}
-        aside = {}
-        for _, day, kind, key, quantity, _ in dated:
-            for lot_key, wanted in pins.get(key, ()) if kind == REQUIREMENT else ():
-                entry = lots.get(lot_key)
-                if entry is None or entry[0] < day:
+    def walk(self, dated: Sequence[Row], bar: int) -> None:
+        """Live through all dated rows; a day is calm while stock is at the bar and the front entry good."""
+        self.dated, self.bar = dated, bar
+        heap, detail, on_hand = self.heap, self.detail, self.on_hand
+        now, total, front = self.now, self.total, heap[0]
+        for _, day, kind, key, quantity, last in dated:
+            if day > now:
+                if total < bar or front[0] < day:
+                    total, bar = self.advance(now, total, day)
+                    front = heap[0]
+                elif detail:
+                    on_hand.append((now, total))
+                now = day
+            elif day < now:
+                raise ValueError("Rows must come in the order of item, day, kind, key.")
+            if kind == REQUIREMENT:
+                total -= quantity
+                if quantity < front[3]:
+                    front[3] -= quantity
+                    if (uses := front[4]) is not None:
+                        uses.append((key, front[2], quantity))
                     continue
-                part = min(wanted, quantity, entry[3])
-                quantity -= part
-                entry[3] -= part
-                if part:
-                    aside.setdefault(key, []).append((lot_key, part))
-        self.heap = [entry for entry in self.heap if entry[3] or entry[4] is None]
-        return aside
+                self.need(key, quantity)
+            else:
+                total += self.other(day, kind, key, quantity, last)
+            front = heap[0]
+        self.now, self.total = now, total
+
+    def advance(self, now: int, total: int, day: int) -> tuple[int, int]:
+        """Settle that day and what happens by itself until the next; returns the total and the bar."""
+        self.now, self.total, heap = now, total, self.heap
+        self.settle()
+        while (event := min(heap[0][0] + 1, self.check)) <= day:
+            self.now = event
+            self.throw_out()
+            if event == self.check:
+                self.check = NEVER
+            if event == day:
+                break
+            self.settle()
+        return self.total, self.bar if self.check == NEVER else EVERY_DAY
+
+    def settle(self) -> None:
+        if self.lacks or self.total < self.policy.safety:
+            self.fall_short()
+        if self.detail:
+            self.on_hand.append((self.now, self.total))
+
+    def fall_short(self) -> None:
+        missing = sum([quantity for _, quantity in self.lacks])
+        if not missing and self.now < self.earliest:
+            self.check = self.earliest
+            return
+        hurts, self.lacks = tuple(self.lacks), []
+        net = missing + max(0, self.policy.safety - self.total - missing)
+        rest = self.hasten(net)
+        overdue = rest > 0 and self.now < self.earliest
+        if rest > 0:
+            self.order(rest)
+        for key, quantity in hurts:
+            self.need(key, quantity)
+        advice = "sooner" if rest < net else "overdue" if overdue else "order"
+        self.shortfalls.append(Shortfall(self.now, net, missing, hurts, overdue, advice))
+
+    def hasten(self, net: int) -> int:
+        """Bring the next receipts forward until net is covered; what stays open must be bought."""
+        if self.coming is None:
+            self.coming = [row for row in reversed(self.dated) if row[2] == RECEIPT]
+        now, coming, policy = self.now, self.coming, self.policy
+        while net > 0 and coming:
+            _, day, _, key, quantity, last = coming.pop()
+            if day <= now or (last and last < now):
+                continue
+            buy, order_day = policy.lot_size(min(net, quantity)), now - policy.lead_days
+            overdue = order_day < policy.today
+            self.sooner.append(Sooner(key, day, now, quantity, buy, order_day, overdue))
+            self.pulled.add(key)
+            self.total += self.arrive(now, key, quantity, last)
+            net -= quantity
+        return net
+
+    def order(self, net: int) -> None:
+        quantity, keeps = self.policy.lot_size(net), self.policy.shelf_days
+        last = NEVER if keeps is None else self.now + keeps
+        uses: list[Use] = []
+        heappush(self.heap, [last, ORDER, len(self.orders), quantity, uses])
+        self.total += quantity
+        self.orders.append((self.now, quantity, uses))
+
+    def close(self, until: int | None) -> None:
+        """Live through the rest of the plan; dated stock left then will pass its date unused."""
+        end = max(self.earliest, self.now, until or 0)
+        self.advance(self.now, self.total, end + 1)
+        self.now = NEVER
+        self.throw_out()
+
+    def planned(self, day: int, quantity: int, uses: list[Use]) -> PlannedOrder:
+        covers = tuple([(key, part) for key, _, part in uses])
+        order_day = day - self.policy.lead_days
+        return PlannedOrder(day, order_day, quantity, day < self.earliest, covers)
+
+
+def _from_today(dated: Sequence[Row], today: int) -> tuple[list, list[Row]]:
+    """What is late counts today: the receipts that are, and the rows in the order that follows."""
+    late = [(row[3], row[1], row[4]) for row in dated if row[2] == RECEIPT and row[1] < today]
+    order = sorted(dated, key=lambda row: (max(row[1], today), row[2], row[1], row[3]))
+    return late, [(row[0], max(row[1], today), *row[2:]) for row in order]
+
+
+def _net(
+    rows: Sequence[Row], policy: Policy, *, pins: Pins | None, until: int | None, detail: bool
+) -> Netted:
+    plan = _Plan(policy, detail)
+    dated, late, bar = rows[plan.stock(rows) :], [], policy.safety
+    if dated and dated[0][1] < policy.today:
+        late, dated = _from_today(dated, policy.today)
+    if pins:
+        dated, bar = plan.put_aside(dated, pins), EVERY_DAY
+    plan.walk(dated, bar)
+    plan.close(until)
+    orders = [plan.planned(*order) for order in plan.orders]
+    found = (plan.on_hand, plan.shortfalls, orders, plan.sooner)
+    return Netted(*found, plan.expired, plan.taken, plan.awaited, late)
+
+
+def net(
+    policy: Policy,
+    lots: Iterable[Lot] = (),
+    receipts: Iterable[Receipt] = (),
+    requirements: Iterable[Requirement] = (),
+    *,
+    until: int | None = None,
+    detail: bool = True,
+) -> Netted:
+    """Net one item; the plan is carried on to `until` at least."""
+    needs = list(requirements)
+    rows = [(0, 0, LOT, lot.key, lot.quantity, lot.last_day or 0) for lot in lots]
+    rows += [(0, r.day, RECEIPT, r.key, r.quantity, r.last_day or 0) for r in receipts]
+    rows += [(0, r.day, REQUIREMENT, r.key, r.quantity, 0) for r in needs]
+    if any(row[4] < 0 for row in rows):
+        raise ValueError("Quantities are 0 or more.")
+    pins = {need.key: need.pins for need in needs if need.pins}
+    rows = sorted(row for row in rows if row[4])
+    return _net(rows, policy, pins=pins, until=until, detail=detail)
+
+
+def net_all(
+    rows: Iterable[Row],
+    policies: Mapping[int, Policy],
+    *,
+    pins: Mapping[int, Pins] | None = None,
+    until: int | None = None,
+    detail: bool = True,
+) -> Iterator[tuple[int, Netted]]:
+    """Net many items from one stream of (item, day, kind, key, quantity, last day or 0).
+
+    Rows come in the order of item, day, kind, key, with day 0 for lots; quantities are more than 0, but an
+    emptied lot may stand at 0. Only one item's rows are held at a time. Pins are looked up by item, then by
+    requirement key. Items of `policies` without any row are answered last.
+    """
+    pins, without_rows = pins or {}, dict.fromkeys(policies)
+    for item, group in groupby(rows, itemgetter(0)):
+        policy = policies[item]
+        yield item, _net(list(group), policy, pins=pins.get(item), until=until, detail=detail)
+        without_rows.pop(item, None)
+    for item in without_rows:
+        yield item, _net((), policies[item], pins=None, until=until, detail=detail)
