@@ -4,7 +4,7 @@ import django_tables2 as tables
 from django.urls import reverse
 from django.utils.html import format_html, format_html_join
 
-from inventory import clock, shown
+from inventory import clock, shown, units
 from inventory.household import ROLES
 
 
@@ -37,16 +37,20 @@ class LinkColumn(tables.Column):
 
 
 class QuantityColumn(tables.Column):
-    """Whole thousandths in the person's units; `item` is the path from the row to its item."""
+    """Whole thousandths in the person's units.
 
-    def __init__(self, *args, item="item", zero="", **kwargs):
-        self.item, self.zero = tables.A(item) if item else None, zero
+    `item` is the path from the row to its item, "" where the row is the item; `base` (mg, uL or
+    mpc) is for amounts that are of no item. `zero` is shown for nothing.
+    """
+
+    def __init__(self, *args, item="item", base="", zero="", **kwargs):
+        self.item, self.base, self.zero = tables.A(item or ""), base, zero
         numeric = {"class": "number"}
         attrs = {"td": numeric, "th": numeric, "tf": numeric} | kwargs.pop("attrs", {})
         super().__init__(*args, attrs=attrs, **kwargs)
 
     def kind_of(self, record):
-        return self.item.resolve(record) if self.item else record
+        return self.base or (self.item.resolve(record) if self.item else record)
 
     def render(self, value, record, table):
         if value == 0 and self.zero:
@@ -54,8 +58,9 @@ class QuantityColumn(tables.Column):
         request = getattr(table, "request", None)
         return shown.quantity_text(value, self.kind_of(record), shown.preference(request))
 
-    def value(self, value, record, table):
-        return self.render(value, record, table)
+    def value(self, value, record):
+        kind = self.kind_of(record)
+        return units.editable_quantity(value, base=kind if isinstance(kind, str) else kind.base)
 
 
 class MoneyColumn(tables.Column):
