@@ -7,5 +7,6 @@ def context(request) -> dict:
     return {
         "house": getattr(request, "house", None),
         "role": getattr(request, "role", None),
+        "may_write": getattr(request, "role", None) in ("maker", "keeper"),
         "plain_http": not settings.HTTPS,
     }

@@ -20,6 +20,7 @@ TESTS = sorted((ROOT / "tests").rglob("*.py"))
 TEMPLATES = sorted((ROOT / "templates").rglob("*.html"))
 PURE = (
     "inventory.netting",
+    "inventory.measures",
     "inventory.refusals",
     "inventory.typed",
     "inventory.units",

@@ -11,6 +11,17 @@ from inventory.models.limits import Versioned, amounts_within, days_within
 from planner.models.recipes import RecipeVersion, StepTemplate, Weekend
 
 
+class BatchQuerySet(models.QuerySet):
+    def with_next_step(self):
+        """Title and day of the first step still to do, as `next_title` and `next_day`."""
+        waiting = Step.objects.filter(batch=models.OuterRef("pk"), state=Step.State.TO_DO)
+        first = waiting.order_by("day", "place")
+        return self.annotate(
+            next_title=models.Subquery(first.values("title")[:1]),
+            next_day=models.Subquery(first.values("day")[:1]),
+        )
+
+
 class Batch(Versioned):
     """A planned or made batch of one recipe version."""
 
@@ -37,6 +48,8 @@ class Batch(Versioned):
     notes = models.TextField(blank=True)
     planned_by = models.ForeignKey(settings.AUTH_USER_MODEL, models.PROTECT, null=True)
     dropped = models.DateField(null=True, blank=True)
+
+    objects = BatchQuerySet.as_manager()
 
     class Meta:
         ordering = ["start", "name"]

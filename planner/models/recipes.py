@@ -30,6 +30,20 @@ class Weekend(models.TextChoices):
     WORKDAY = "workday", "working days only"
 
 
+class RecipeQuerySet(models.QuerySet):
+    def with_use(self):
+        """How many versions and batches each has, as `version_count` and `batch_count`."""
+        return self.annotate(
+            version_count=models.Count("versions", distinct=True),
+            batch_count=models.Count("versions__batches", distinct=True),
+        )
+
+
+class RecipeVersionQuerySet(models.QuerySet):
+    def with_batches(self):
+        return self.annotate(batch_count=models.Count("batches"))
+
+
 class Recipe(Versioned):
     """A drink the house makes, under one name through all its versions."""
 
@@ -37,6 +51,8 @@ class Recipe(Versioned):
     product = models.CharField(max_length=10, choices=Product)
     notes = models.TextField(blank=True)
     archived = models.BooleanField(default=False)
+
+    objects = RecipeQuerySet.as_manager()
 
     class Meta:
         ordering = ["name"]
@@ -57,6 +73,8 @@ class RecipeVersion(Versioned):
     reason = models.CharField(max_length=160, blank=True)
     made_by = models.ForeignKey(settings.AUTH_USER_MODEL, models.PROTECT, null=True)
     made_at = models.DateTimeField(auto_now_add=True)
+
+    objects = RecipeVersionQuerySet.as_manager()
 
     class Meta:
         ordering = ["recipe", "-number"]

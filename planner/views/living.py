@@ -27,7 +27,7 @@ from inventory.table_parts import (
 )
 
 TONES = ("plain", "good", "wait", "warn", "stop")
-STATES = (("here", "on the shelf"), ("coming", "on its way"), ("low", "running low"))
+STATES = {"on the shelf": "good", "on its way": "wait", "running low": "warn"}
 FIGURES = (
     {"value": "1.0826", "known": "measured", "source": "the hydrometer, 12 Sep, at 20 °C"},
     {"value": "11.3 %", "known": "worked out", "rule": "By the fall of the extract."},
@@ -52,14 +52,11 @@ class Row:
     def get_absolute_url(self):
         return "#tables"
 
-    def get_state_display(self):
-        return dict(STATES)[self.state]
-
 
 class SampleTable(HouseTable):
     caption = "A few things in the store"
     name = LinkColumn(footer="Together")
-    state = BadgeColumn(tones={"here": "good", "coming": "wait", "low": "warn"})
+    state = BadgeColumn(tones=STATES)
     on_hand = QuantityColumn(item="base")
     use_by = DueColumn(late="past its date")
     cost = MoneyColumn(footer=lambda table: f"{sum(row.cost for row in table.data) / 100:.2f}")
@@ -74,7 +71,7 @@ class SampleForm(forms.Form):
     quantity = QuantityField(base="mg")
     gravity = NumberField(low=0, high=2, places=4, three_places_ok=True, required=False)
     day = DayField(help_text="12 Sep, tomorrow, sat or +7.")
-    kind = forms.ChoiceField(choices=[("", "choose one"), *STATES])
+    kind = forms.ChoiceField(choices=[("", "choose one"), *((word, word) for word in STATES)])
     keep = forms.ChoiceField(
         label="Where it is kept",
         widget=forms.RadioSelect,
@@ -86,7 +83,9 @@ class SampleForm(forms.Form):
 
 class SampleSieve(forms.Form):
     words = LineField(label="Words", required=False, most=40)
-    kind = forms.ChoiceField(choices=[("", "every state"), *STATES], required=False)
+    kind = forms.ChoiceField(
+        choices=[("", "every state"), *((word, word) for word in STATES)], required=False
+    )
 
 
 WRONG = {"quantity": "1,234 kg", "day": "31 Feb", "gravity": "heavy", "opened": "on"}
@@ -133,11 +132,11 @@ def sample_page(request) -> dict:
 def sample_rows(today: dt.date) -> list[Row]:
     day = dt.timedelta(days=1)
     return [
-        Row(1, "White sugar", "mg", "here", 2_500_000, today + 200 * day, 575),
-        Row(2, "Wine yeast", "mpc", "low", 1_000, today - 3 * day, 95),
-        Row(3, "Damsons from Beck Bottom, picked at the second gate", "mg", "here", 5_400_000,
+        Row(1, "White sugar", "mg", "on the shelf", 2_500_000, today + 200 * day, 575),
+        Row(2, "Wine yeast", "mpc", "running low", 1_000, today - 3 * day, 95),
+        Row(3, "Damsons from Beck Bottom, picked at the second gate", "mg", "on the shelf", 5_400_000,
             today + day, 0),
-        Row(4, "Apple juice", "uL", "coming", 18_000_000, today + 5 * day, 1_240),
+        Row(4, "Apple juice", "uL", "on its way", 18_000_000, today + 5 * day, 1_240),
     ]  # fmt: skip
 
 

@@ -1,0 +1,174 @@
+"""A recipe by name, and one version of it: rows of steps and rows of what goes in."""
+
+from fractions import Fraction
+
+from django import forms
+
+from inventory import units
+from inventory.fields import LineField, NumberField, TextField
+from inventory.forms.base import EditForm, HouseForm
+from inventory.models import Item
+from inventory.models.vessels import VesselKind
+from inventory.refusals import Refusal
+from planner import recipes
+from planner.models import Basis, RecipeVersion
+from planner.models.recipes import Product, Weekend
+
+MOST_ROWS = 40
+SPARE_ROWS = 3
+DAYS = {"low": 0, "high": 3660}
+
+
+class RecipeForm(HouseForm):
+    name = LineField(label="Name", most=80)
+    product = forms.ChoiceField(label="What it becomes", choices=Product.choices)
+    notes = TextField(label="Notes", required=False)
+
+
+class RecipeEditForm(EditForm):
+    name = LineField(label="Name", most=80)
+    product = forms.ChoiceField(label="What it becomes", choices=Product.choices)
+    notes = TextField(label="Notes", required=False)
+
+
+class ReasonForm(HouseForm):
+    reason = LineField(
+        label="What is different, and why", required=False, most=160,
+        help_text="One line that will tell the versions apart in a year.",
+    )  # fmt: skip
+
+
+class StepRow(HouseForm):
+    title = LineField(label="Step", most=80)
+    offset_days = NumberField(label="Days", **DAYS)
+    after = NumberField(
+        label="After step no.", required=False, low=1, high=MOST_ROWS, help_text="Empty: the start."
+    )
+    weekend = forms.ChoiceField(label="Falls on", choices=Weekend.choices)
+    least_days = NumberField(label="At least, days", required=False, **DAYS)
+    most_days = NumberField(label="At most, days", required=False, **DAYS)
+    vessel_wanted = forms.ChoiceField(
+        label="From here it stands in", required=False,
+        choices=[("", "the same as before"), *VesselKind.choices],
+    )  # fmt: skip
+    notes = LineField(label="Notes", required=False, most=400)
+
+    def draft(self, key: str) -> recipes.StepDraft:
+        typed = dict(self.cleaned_data)
+        after = typed.pop("after")
+        for name in ("offset_days", "least_days", "most_days"):
+            typed[name] = None if typed[name] is None else int(typed[name])
+        return recipes.StepDraft(key=key, after=None if after is None else str(int(after)), **typed)
+
+
+class LineRow(HouseForm):
+    item = forms.ModelChoiceField(Item.objects.filter(archived=False), label="What goes in")
+    amount = LineField(label="How much", most=60, help_text="For example 300 g or 1.")
+    basis = forms.ChoiceField(label="Reckoned", choices=Basis.choices)
+    step = NumberField(label="At step no.", low=1, high=MOST_ROWS)
+    is_fruit = forms.BooleanField(label="This is the fruit", required=False)
+    note = LineField(label="Note", required=False, most=120)
+
+    def clean(self):
+        typed = super().clean()
+        item, amount = typed.get("item"), typed.get("amount")
+        if item and amount:
+            try:
+                typed["amount"] = self._measured(item, amount)
+            except Refusal as no:
+                self.add_error("amount", no.message)
+        return typed
+
+    def _measured(self, item: Item, amount: str) -> int:
+        return units.parse_quantity(
+            amount,
+            base=item.base,
+            name="How much",
+            preference=self.preference,
+            density_mg_per_ul=Fraction(item.density_g_per_l or 0, 1000) or None,
+            spoons=item.spoons,
+            default_unit=(item.piece_word or None) if item.base == units.Base.MPC else None,
+            zero_ok=False,
+        )
+
+    def draft(self) -> recipes.LineDraft:
+        typed = dict(self.cleaned_data)
+        typed["step"] = str(int(typed["step"]))
+        return recipes.LineDraft(**typed)
+
+
+STEPS = forms.formset_factory(StepRow, extra=0, max_num=MOST_ROWS, validate_max=True)
+LINES = forms.formset_factory(LineRow, extra=0, max_num=MOST_ROWS, validate_max=True)
+
+
+class VersionForms:
+    """The reason, the steps and the lines of a version as one form; "more rows" checks nothing."""
+
+    def __init__(self, request, *, parent: RecipeVersion | None):
+        self.person, self.parent = request.user, parent
+        self.typed = request.POST if request.method == "POST" else None
+        self.wants_more = self.typed is not None and "more" in self.typed
+        self.is_bound = self.typed is not None and not self.wants_more
+        self.refused: list[str] = []
+        self.reason = ReasonForm(self.typed if self.is_bound else None, person=self.person)
+        if self.wants_more:
+            self.reason.initial = {"reason": self.typed.get("reason", "")}
+        steps, lines = self._initial()
+        self.steps = self._rows(STEPS, "steps", steps)
+        self.lines = self._rows(LINES, "lines", lines)
+
+    def _rows(self, factory, prefix, initial):
+        kwargs = {"prefix": prefix, "form_kwargs": {"person": self.person}}
+        if self.is_bound:
+            return factory(self.typed, **kwargs)
+        rows = factory(initial=initial, **kwargs)
+        rows.extra = SPARE_ROWS
+        return rows
+
+    def _initial(self) -> tuple[list[dict], list[dict]]:
+        if self.wants_more:
+            return self._typed_rows("steps", StepRow), self._typed_rows("lines", LineRow)
+        if self.parent is None:
+            return [], []
+        steps, lines = recipes.drafts_of(self.parent)
+        return [vars(step) for step in steps], [self._line(line) for line in lines]
+
+    def _line(self, line: recipes.LineDraft) -> dict:
+        amount = units.editable_quantity(
+            line.amount, base=line.item.base, preference=self.person.units
+        )
+        return {**vars(line), "item": line.item.pk, "amount": amount}
+
+    def _typed_rows(self, prefix: str, row) -> list[dict]:
+        """The rows as they were typed, empty ones left out."""
+        found = [
+            {name: self.typed.get(f"{prefix}-{n}-{name}", "") for name in row.base_fields}
+            for n in range(MOST_ROWS)
+        ]
+        chosen = [name for name in ("title", "item") if name in row.base_fields]
+        return [values for values in found if any(values[name] for name in chosen)]
+
+    def is_valid(self) -> bool:
+        # Each part is asked, so that every row shows what to mend at once.
+        answers = [part.is_valid() for part in (self.reason, self.steps, self.lines)]
+        return self.is_bound and all(answers)
+
+    def apply_refusal(self, refusal: Refusal) -> None:
+        self.refused.append(refusal.message)
+
+    @property
+    def problems(self) -> list[str]:
+        """What is wrong with the whole rather than with one row."""
+        if not self.is_bound:
+            return []
+        return [*self.refused, *self.steps.non_form_errors(), *self.lines.non_form_errors()]
+
+    def drafts(self) -> dict:
+        """The arguments of `recipes.add_version`; a row's number is its step's key."""
+        rows = [(str(n), row) for n, row in enumerate(self.steps, start=1) if row.cleaned_data]
+        return {
+            "reason": self.reason.cleaned_data["reason"],
+            "parent": self.parent,
+            "steps": [row.draft(key) for key, row in rows],
+            "lines": [row.draft() for row in self.lines if row.cleaned_data],
+        }

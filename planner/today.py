@@ -1,0 +1,71 @@
+"""What asks for something today and this week, from steps, shelves, orders and the hedge?"""
+
+import datetime as dt
+from dataclasses import dataclass
+
+from inventory import shopping
+from inventory.models import Household, Item, Lot
+from planner import harvest
+from planner.models import Batch, Recipe, Step
+
+WEEK = dt.timedelta(days=7)
+FORTNIGHT = dt.timedelta(days=14)
+
+
+@dataclass(frozen=True)
+class Day:
+    """Everything that Today shows; a fixed number of queries whatever the size of the house."""
+
+    today: dt.date
+    overdue: list[Step]
+    due: list[Step]
+    this_week: list[Step]
+    orders: list
+    use_soon: list[Lot]
+    windows: list
+    other_windows: int
+    empty: bool
+
+    @property
+    def step_groups(self) -> list[tuple[str, list[Step]]]:
+        return [("Overdue", self.overdue), ("To do today", self.due), ("This week", self.this_week)]
+
+
+def day_of(*, house: Household, today: dt.date) -> Day:
+    steps = list(
+        Step.objects.filter(state=Step.State.TO_DO, day__lte=today + WEEK)
+        .select_related("batch")
+        .order_by("day", "batch__name", "place")
+    )
+    own, others = _windows(house, today)
+    return Day(
+        today=today,
+        overdue=[step for step in steps if step.day < today],
+        due=[step for step in steps if step.day == today],
+        this_week=[step for step in steps if step.day > today],
+        orders=shopping.due_orders(today=today, until=today + FORTNIGHT),
+        use_soon=list(_use_soon(today)),
+        windows=own,
+        other_windows=len(others),
+        empty=not steps and _has_nothing(),
+    )
+
+
+def _use_soon(today: dt.date):
+    lots = Lot.objects.in_stock().filter(use_by__lte=today + FORTNIGHT)
+    return lots.select_related("item", "place").order_by("use_by", "id")
+
+
+def _windows(house: Household, today: dt.date) -> tuple[list, list]:
+    """Open and showing windows: those of plants the house's items know, and the rest."""
+    open_or_near = [
+        window
+        for window in harvest.windows(house=house, on=today)
+        if window.state in (*harvest.OPEN_STATES, harvest.WindowState.SHOWING)
+    ]
+    own = [window for window in open_or_near if window.plant.item_id]
+    return own, [window for window in open_or_near if not window.plant.item_id]
+
+
+def _has_nothing() -> bool:
+    return not (Batch.objects.exists() or Recipe.objects.exists() or Item.objects.exists())

@@ -1,0 +1,73 @@
+from django.shortcuts import get_object_or_404, render
+
+from inventory import clock
+from inventory.access import access
+from inventory.views.listing import listing
+from planner import harvest
+from planner.forms.filters import PlantFilter
+from planner.models import Batch, Plant
+from planner.tables.plants import PlantTable
+
+GROUPS = (
+    ("going_over", "Going over", "Nothing is going over."),
+    ("open", "Open now", "Nothing is open today."),
+    ("showing", "Showing", "Nothing is about to open."),
+    ("coming", "Still to come", "Nothing more is known to come."),
+)
+# Label, field of the plant, group of its sources.
+FACTS = (
+    ("Part picked", "part", ""),
+    ("Used for", "uses", ""),
+    ("Stage to pick at", "bbch_name", "bbch"),
+    ("Days after", "cue", "cue"),
+    ("Keeps at room temperature, days", "room_days", "shelf"),
+    ("Keeps in the fridge, days", "fridge_days", "shelf"),
+    ("Keeps in the freezer, months", "freezer_months", "shelf"),
+    ("Left after sorting, percent", "net_yield_percent", "yield"),
+    ("Dose", "dose", "dose"),
+    ("Sugar, g in 100 g", "sugar", "sugar"),
+    ("Acid, g in 100 g", "acid", "acid"),
+    ("Tannin", "tannin", "tannin"),
+    ("Notes", "notes", ""),
+)
+
+
+@access(read="guest")
+def season(request):
+    today = clock.today()
+    groups = harvest.grouped(harvest.windows(house=request.house, on=today))
+    shown = [(heading, words, groups[key]) for key, heading, words in GROUPS]
+    return render(request, "planner/season.html", {"today": today, "groups": shown})
+
+
+@access(read="guest")
+def plant_list(request):
+    return listing(
+        request,
+        filter_form=PlantFilter,
+        rows=Plant.objects.all(),
+        table_class=PlantTable,
+        template="planner/plant_list.html",
+        name="plants",
+    )
+
+
+@access(read="guest")
+def plant_detail(request, slug):
+    plant = get_object_or_404(Plant, slug=slug)
+    made = Batch.objects.filter(recipe_version__lines__item=plant.item_id or 0).distinct()
+    context = {
+        "plant": plant,
+        "window": harvest.window_on(plant, on=clock.today(), house=request.house),
+        "facts": _facts(plant),
+        "batches": made,
+    }
+    return render(request, "planner/plant_detail.html", context)
+
+
+def _facts(plant):
+    return [
+        {"label": label, "value": getattr(plant, field), "source": plant.sources.get(group)}
+        for label, field, group in FACTS
+        if getattr(plant, field)
+    ]
