@@ -4,7 +4,7 @@ from fractions import Fraction
 
 from django import forms
 
-from inventory.fields import QuantityField
+from inventory.fields import NumberField, QuantityField
 from inventory.models import Item
 from inventory.refusals import Refusal
 from inventory.units import METRIC, Base
@@ -41,8 +41,15 @@ class HouseForm(forms.Form):
         self.add_error(field, refusal.message)
 
     def values(self) -> dict:
-        """What is to be written, by the names of the columns."""
-        return dict(self.cleaned_data)
+        """What is to be written, by the names of the columns; whole numbers as such."""
+        return {
+            name: int(value) if self._is_whole(name) and value is not None else value
+            for name, value in self.cleaned_data.items()
+        }
+
+    def _is_whole(self, name: str) -> bool:
+        field = self.fields[name]
+        return isinstance(field, NumberField) and field.places == 0
 
 
 class EditForm(HouseForm):
@@ -59,4 +66,4 @@ class EditForm(HouseForm):
         return {name: getattr(instance, name) for name in cls.base_fields}
 
     def values(self) -> dict:
-        return {name: value for name, value in self.cleaned_data.items() if name != "version"}
+        return {name: value for name, value in super().values().items() if name != "version"}

@@ -4,7 +4,6 @@ from django import forms
 from django.shortcuts import redirect, render
 
 from inventory.editing import EditConflict, save_edit
-from inventory.models import Activity
 from inventory.refusals import Refusal
 from inventory.views.saying import say_done
 
@@ -28,50 +27,45 @@ def form_page(
     return render(request, template, page, status=422 if form.is_bound else 200)
 
 
-def edit_page(request, *, instance, form_class, save=save_edit, **page):
+def edit_page(request, *, instance, form_class, save=save_edit, goal=None, **page):
     """Change a row by an `EditForm`; who saves second sees both texts and loses nothing.
 
-    `save(instance, version=..., values=..., by=...)` writes and returns the row. The rest is
-    handed to `form_page`: title, and if wanted submit, template and context.
+    `save(instance, version=..., values=..., by=...)` writes and returns the row; afterwards the
+    person goes to `goal`, or to the row's own page. The rest is handed to `form_page`.
     """
     typed = request.POST if request.method == "POST" else None
     form = form_class(typed, instance=instance, person=request.user)
+    goal = goal or instance.get_absolute_url()
 
     def act(form):
         version = form.cleaned_data["version"]
-        return save(instance, version=version, values=form.values(), by=request.user)
+        save(instance, version=version, values=form.values(), by=request.user)
+        return goal
 
-    page = {"title": f"Change {instance}", "cancel": instance.get_absolute_url()} | page
+    page = {"title": f"Change {instance}", "cancel": goal} | page
     try:
         return form_page(request, form=form, act=act, **page)
     except EditConflict as conflict:
-        return _conflict_page(request, form, conflict.current)
+        return _conflict_page(request, form, conflict.current, page["cancel"])
 
 
-def _conflict_page(request, form, current):
+def _conflict_page(request, form, current, cancel):
     """Both texts side by side, and the form again with what was typed, now upon the newer row."""
     typed = request.POST.copy()
     typed["version"] = str(current.version)
     again = type(form)(typed, instance=current, person=request.user)
     standing = type(form)(instance=current, person=request.user)
     rows = [
-        (field.label, words_of(standing[field.name]), words_of(field))
+        (
+            field.label,
+            words_of(standing[field.name]),
+            words_of(field),
+            form.cleaned_data.get(field.name) != standing.initial.get(field.name),
+        )
         for field in again.visible_fields()
-        if form.cleaned_data.get(field.name) != standing.initial.get(field.name)
     ]
-    context = {
-        "form": again,
-        "current": current,
-        "rows": rows,
-        "cancel": current.get_absolute_url(),
-        "last": _last_change(current),
-    }
-    return render(request, "inventory/conflict.html", context, status=409)
-
-
-def _last_change(row):
-    changes = Activity.objects.filter(model=row._meta.label, object_id=row.pk)
-    return changes.select_related("by").first()
+    context = {"form": again, "current": current, "rows": rows, "cancel": cancel}
+    return render(request, "409.html", context, status=409)
 
 
 def words_of(field: forms.BoundField) -> str:
