@@ -1,0 +1,51 @@
+"""Headless Chromium against the test server, signed in as a person would."""
+
+import os
+import shutil
+
+import pytest
+
+os.environ.setdefault("DJANGO_ALLOW_ASYNC_UNSAFE", "true")
+FLAGS = [
+    "--no-sandbox",
+    "--disable-gpu",
+    "--disable-quic",
+    "--no-first-run",
+    "--disable-background-networking",
+    "--disable-component-update",
+    "--disable-sync",
+]
+WATCH_POLICY = """
+window.broken = [];
+document.addEventListener("securitypolicyviolation", e => window.broken.push(e.violatedDirective));
+"""
+PHONE = {"width": 390, "height": 844}
+DESK = {"width": 1280, "height": 900}
+
+
+def pytest_collection_modifyitems(items):
+    for item in items:
+        if "tests/browser" in str(item.path):
+            item.add_marker(pytest.mark.browser)
+            item.add_marker(pytest.mark.django_db(transaction=True))
+
+
+@pytest.fixture(scope="session")
+def browser_type_launch_args(browser_type_launch_args):
+    return {
+        **browser_type_launch_args,
+        "executable_path": shutil.which("chromium"),
+        "args": FLAGS,
+    }
+
+
+@pytest.fixture
+def signed_in(live_server, page, maker):
+    """A page on which the maker has signed in by name and password."""
+    page.add_init_script(WATCH_POLICY)
+    page.goto(f"{live_server.url}/sign-in/")
+    page.get_by_label("Name").fill("maker")
+    page.get_by_label("Password").fill("hedge row 12 stile")
+    page.get_by_role("button", name="Sign in").click()
+    page.wait_for_url(f"{live_server.url}/")
+    return page

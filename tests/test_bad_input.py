@@ -1,0 +1,109 @@
+"""Nasty values in every box and every query parameter: no 500, words at the box, nothing lost."""
+
+import datetime as dt
+from html import unescape
+
+import pytest
+
+from planner import demo
+from tests.crawler import crawl
+
+pytestmark = [pytest.mark.fuzz, pytest.mark.django_db]
+
+NASTY = [
+    "",
+    "NaN",
+    "Infinity",
+    "-1",
+    "0",
+    "1e400",
+    "1_5",
+    "1,5",
+    "1,234",
+    "1.234",
+    "½",
+    "٣",
+    "9" * 400,
+    "0001-01-01",
+    "9999-12-31",
+    "2026-02-29",
+    "2023/2/29",
+    "year 0",
+    "\x00",
+    "a\x00b",
+    "\u202egnp.exe",
+    "\ud800",
+    "שלום עולם",
+    "<script>alert(1)</script>",
+    "' OR 1=1 --",
+    "=1+1",
+    "x" * 50_000,
+    "999999999999999999999",
+    "-5 kg",
+    "3 furlongs",
+]
+KEPT = ["1_5", "NaN", "3 furlongs", "<script>alert(1)</script>"]
+
+
+@pytest.fixture
+def keeper_client(client, db, settings):
+    settings.PRETEND_TODAY = dt.date(2026, 4, 6)
+    people = demo.build(today=dt.date(2026, 4, 6))
+    client.force_login(people["keeper"], backend=settings.AUTHENTICATION_BACKENDS[-1])
+    client.raise_request_exception = True
+    return client
+
+
+def safe(value: str) -> str:
+    return value.encode("utf-8", "surrogatepass").decode("utf-8", "replace")
+
+
+def test_no_form_answers_a_nasty_value_with_a_server_error(keeper_client):
+    _, forms = crawl(keeper_client)
+    posts = [form for form in forms.values() if form.method == "post" and form.typed]
+
+    assert len(posts) >= 20
+    for form in posts:
+        for value in NASTY:
+            filled = {**form.values, **dict.fromkeys(form.typed, safe(value))}
+            response = keeper_client.post(form.action, filled)
+            assert response.status_code < 500, (form.action, value[:40])
+
+
+def test_every_box_alone_refuses_or_reads_a_nasty_value(keeper_client):
+    _, forms = crawl(keeper_client)
+    posts = [form for form in forms.values() if form.method == "post"]
+
+    for form in posts:
+        for name in form.typed:
+            for value in ("1_5", "1e400", "a\x00b", "0001-01-01", "-1"):
+                filled = {**form.values, name: value}
+                response = keeper_client.post(form.action, filled)
+                assert response.status_code < 500, (form.action, name, value)
+
+
+def test_what_was_typed_is_still_there_after_a_refusal(keeper_client):
+    _, forms = crawl(keeper_client)
+    refused = 0
+
+    for form in forms.values():
+        boxes = [name for name in form.typed if form.method == "post" and "password" not in name]
+        for value in KEPT:
+            filled = {**form.values, **dict.fromkeys(boxes, value)}
+            response = keeper_client.post(form.action, filled) if boxes else None
+            if response is not None and response.status_code == 422:
+                refused += 1
+                assert value in unescape(response.content.decode()), (form.action, value)
+
+    assert refused >= 20
+
+
+def test_no_query_parameter_answers_with_a_server_error(keeper_client):
+    queries, _ = crawl(keeper_client)
+    names = {"q", "page", "sort", "format", "per_page"}
+
+    for path, own in queries.items():
+        for name in sorted(names | own):
+            for value in NASTY:
+                response = keeper_client.get(path, {name: safe(value)})
+                assert response.status_code < 500, (path, name, value[:40])
