@@ -127,7 +127,11 @@ class ActionsColumn(tables.Column):
     def __init__(self, *actions, write="maker", **kwargs):
         self.actions, self.write = actions, write
         kwargs = {"verbose_name": "What to do", "empty_values": (), "orderable": False} | kwargs
-        super().__init__(attrs={"td": {"class": "actions"}}, exclude_from_export=True, **kwargs)
+        super().__init__(
+            attrs={"td": {"class": "actions"}, "th": {"class": "actions"}},
+            exclude_from_export=True,
+            **kwargs,
+        )
 
     def admits(self, role) -> bool:
         return role in ROLES and ROLES.index(role) >= ROLES.index(self.write)

@@ -5,7 +5,9 @@ from urllib.parse import urlsplit
 
 from django import template
 from django.template.defaultfilters import slugify
+from django.template.loader import render_to_string
 from django.utils.html import format_html
+from django.utils.safestring import mark_safe
 
 from inventory import clock, shown
 from inventory.glossary import GLOSSES, gloss_of
@@ -53,9 +55,17 @@ def fresh_id(stem):
     return f"{stem}-{secrets.token_hex(4)}"
 
 
-@register.inclusion_tag("components/_gloss.html")
+@register.simple_tag
 def gloss(word, text=""):
-    return {"word": text or word, "meaning": gloss_of(word), "id": fresh_id(slugify(word))}
+    """A word that opens its meaning; nothing stands between it and the comma after it."""
+    inputs = {"word": text or word, "meaning": gloss_of(word), "id": fresh_id(slugify(word))}
+    return mark_safe(render_to_string("components/_gloss.html", inputs).strip())
+
+
+@register.filter
+def less_name(error, name):
+    """An error without the name of its box in front, where the name already stands beside it."""
+    return str(error).removeprefix(f"{name}: ")
 
 
 @register.filter

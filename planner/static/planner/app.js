@@ -1,7 +1,7 @@
 // Small comforts; every page works without them.
 "use strict";
 
-// A form that could not be sent stays as typed; the words of the answer are shown above it.
+// A form that could not be sent stays as typed; the words of the answer stand above it.
 function notSaved(form, words) {
   const box = document.createElement("div");
   box.className = "errors";
@@ -18,25 +18,24 @@ function notSaved(form, words) {
 
 function wordsOf(html) {
   const page = new DOMParser().parseFromString(html, "text/html");
-  const parts = page.querySelectorAll("main h1, main h1 ~ p");
-  return Array.from(parts, (part) => part.textContent.trim()).join(" ");
+  const parts = page.querySelectorAll("main h1, main h1 ~ p:not(.page-actions)");
+  const words = Array.from(parts, (part) => part.textContent.trim());
+  return words.map((line) => (/[.!?]$/.test(line) ? line : `${line}.`)).join(" ");
+}
+
+function answer(event, words) {
+  const form = event.detail.requestConfig.elt.closest("form");
+  if (form) notSaved(form, words);
+  else window.location.assign(event.detail.pathInfo.requestPath);
 }
 
 document.addEventListener("htmx:responseError", (event) => {
-  const form = event.detail.elt.closest("form");
   const words = wordsOf(event.detail.xhr.responseText);
-  if (form) notSaved(form, words || "The house did not take it. Wait a moment and send it again.");
+  answer(event, words || "The house did not take it. Wait a moment and send it again.");
 });
 
 for (const lost of ["htmx:sendError", "htmx:timeout"]) {
   document.addEventListener(lost, (event) => {
-    const form = event.detail.elt.closest("form");
-    if (form) notSaved(form, "The house cannot be reached. Send it again when the network is back.");
-    else window.location.assign(event.detail.elt.href || window.location.href);
+    answer(event, "The house cannot be reached. Send it again when the network is back.");
   });
 }
-
-// The first box to mend takes the cursor after a live update; a fresh page does it by itself.
-document.addEventListener("htmx:afterSettle", () => {
-  document.querySelector("[autofocus]")?.focus();
-});
