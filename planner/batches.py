@@ -1,0 +1,266 @@
+"""What is being made here, from the plan to the last bottle?"""
+
+import datetime as dt
+from collections import defaultdict
+from collections.abc import Iterable
+from itertools import count
+
+from django.db import IntegrityError, transaction
+from django.utils import timezone
+
+from inventory import activity, clock
+from inventory import requirements as store
+from inventory.editing import save_edit
+from inventory.models import Person, Requirement, Vessel
+from inventory.refusals import Refusal
+from inventory.values import check_columns, check_day
+from planner import occupancies, progress, requirements
+from planner.models import Batch, Recipe, RecipeVersion, Step, StepTemplate
+from planner.moves import move_step, pin, set_weekend, unpin
+from planner.occupancies import AUTO
+from planner.recipes import rule_of
+from planner.schedule import Dated, ScheduleRefusal, lay_out
+from planner.steps import (
+    complete_step,
+    hold,
+    open_needs,
+    skip_step,
+    steps_of,
+    write,
+)
+
+__all__ = [
+    "AUTO",
+    "MOST_VOLUME",
+    "complete_step",
+    "drop",
+    "edit_batch",
+    "move_step",
+    "pin",
+    "plan",
+    "set_state",
+    "set_weekend",
+    "skip_step",
+    "unpin",
+]
+
+# 10,000 L: far beyond a household or a small club; a judgement, no source.
+MOST_VOLUME = 10_000 * 1_000_000
+NAME_LENGTH = Batch._meta.get_field("name").max_length
+State = Batch.State
+
+
+@transaction.atomic
+def plan(
+    *,
+    recipe_version: RecipeVersion,
+    volume: int,
+    start: dt.date,
+    by: Person | None,
+    name: str = "",
+    vessels: str | Iterable[Vessel] | None = None,
+) -> Batch:
+    """Set a batch down: its dated steps, what they need of the store, and the vessels it stands in.
+
+    `vessels` is a choice of them, or `auto` for free ones; a vessel wanted twice is not refused but
+    listed by `occupancies.conflicts`. Everything is written or nothing; can be undone.
+    """
+    _check_size(volume)
+    check_day(start, field="start")
+    # Held, so that the version cannot change meanwhile and no second plan takes the same name.
+    recipe = Recipe.objects.select_for_update(no_key=True).get(pk=recipe_version.recipe_id)
+    if recipe.archived:
+        raise Refusal(f"{recipe} has been put away; take it out again first.")
+    templates = list(recipe_version.steps.order_by("place"))
+    laid = _lay_out(recipe_version, templates, start)
+    batch = Batch(recipe_version=recipe_version, volume=volume, start=start, planned_by=by)
+    _name_and_save(batch, name.strip() or _free_name(recipe, start))
+    steps = _write_steps(batch, templates, laid)
+    lines = requirements.explode(recipe_version, volume)
+    requirements.ask(batch=batch, steps=steps, lines=lines, by=by)
+    if vessels:
+        spans = occupancies.spans(steps, _into_glass(steps, lines))
+        occupancies.occupy(batch=batch, found=spans, vessels=vessels)
+    activity.record(
+        by=by,
+        verb="plan",
+        subject=batch,
+        summary=f"Set down {batch}",
+        undo="plan batch",
+        undo_data={"batch": batch.pk},
+    )
+    return batch
+
+
+@transaction.atomic
+def drop(*, batch: Batch, by: Person | None) -> Batch:
+    """Give a batch up: steps to do are cancelled, what they needed and its vessels are free.
+
+    Atomic; undo brings everything back.
+    """
+    held, removed = _give_up(batch, by)
+    activity.record(
+        by=by,
+        verb="drop",
+        subject=held,
+        summary=f"Dropped {held}",
+        undo="drop batch",
+        undo_data=removed,
+    )
+    return held
+
+
+@transaction.atomic
+def edit_batch(*, batch: Batch, version: int, values: dict, by: Person | None) -> Batch:
+    """Change a batch's name or notes; a new name shows in every event and requirement."""
+    held = Batch.objects.select_for_update(no_key=True).get(pk=batch.pk)
+    former, name = held.name, values.get("name", held.name).strip()
+    if name != former:
+        _check_name(name)
+    edited = save_edit(held, version=version, values={**values, "name": name}, by=by)
+    if name != former:
+        steps = steps_of(edited)
+        write(steps)
+        requirements.relabel(steps)
+    return edited
+
+
+@transaction.atomic
+def set_state(*, batch: Batch, state: str, by: Person | None) -> Batch:
+    """Say how far a batch has come, where no step tells; can be undone."""
+    if state not in (*progress.FORWARD, State.DRUNK_UP, State.POURED_AWAY):
+        raise Refusal(f"{state!r} is no state of a batch.", field="state")
+    held, _ = hold(batch.pk)
+    former = held.state
+    progress.write_state(held, state)
+    activity.record(
+        by=by,
+        verb="state",
+        subject=held,
+        summary=f"{held} is {held.get_state_display()}",
+        undo="set state",
+        undo_data={"batch": held.pk, "former": former, "latter": state},
+    )
+    return held
+
+
+@activity.undoes("set state")
+def _undo_state(data: dict, by: Person | None) -> None:
+    held, _ = hold(data["batch"])
+    if held.state != data["latter"]:
+        raise Refusal(f"{held} is {held.get_state_display()} by now.")
+    progress.write_state(held, data["former"])
+
+
+@activity.undoes("plan batch")
+def _undo_plan(data: dict, by: Person | None) -> None:
+    batch = Batch.objects.get(pk=data["batch"])
+    if batch.steps.filter(state=Step.State.DONE).exists():
+        raise Refusal(f"Some of {batch} is done already; drop the rest instead.")
+    _give_up(batch, by)
+
+
+@activity.undoes("drop batch")
+def _undo_drop(data: dict, by: Person | None) -> None:
+    batch = Batch.objects.select_for_update(no_key=True).get(pk=data["batch"])
+    if batch.state != State.DROPPED:
+        raise Refusal(f"{batch} is not dropped any more.")
+    batch.dropped = None
+    batch.save(update_fields=["dropped"])
+    progress.write_state(batch, data["state"])
+    steps = steps_of(batch)
+    again = [step for step in steps if step.pk in set(data["steps"])]
+    for step in again:
+        step.state = Step.State.TO_DO
+    write(again, "state")
+    needs = Requirement.objects.filter(pk__in=data["needs"])
+    store.reinstate(requirements=needs, by=by, quiet=True)
+    occupancies.restore(batch, data["occupancies"], steps)
+
+
+def _give_up(batch: Batch, by: Person | None) -> tuple[Batch, dict]:
+    """Cancel what is left to do; the batch and what brings it back."""
+    held, steps = hold(batch.pk)
+    left = [step for step in steps if step.is_open]
+    if not left:
+        raise Refusal(f"Nothing of {held} is left to do; say that it is poured away or drunk up.")
+    data = {"batch": held.pk, "state": held.state, "steps": [step.pk for step in left]}
+    freed = store.withdraw(requirements=open_needs(left), by=by, quiet=True)
+    for step in left:
+        step.state = Step.State.CANCELLED
+    write(left, "state")
+    removed = occupancies.remove(held)
+    held.dropped = clock.today()
+    held.save(update_fields=["dropped"])
+    progress.write_state(held, State.DROPPED)
+    return held, {**data, "needs": [need.pk for need in freed], "occupancies": removed}
+
+
+def _check_size(volume: int) -> None:
+    if not 0 < volume <= MOST_VOLUME:
+        raise Refusal("The volume must be more than nothing, and at most 10,000 L.", field="volume")
+
+
+def _free_name(recipe: Recipe, start: dt.date) -> str:
+    """The recipe and the year, with a running number from the second on."""
+    base = f"{recipe.name[: NAME_LENGTH - 12]} {start.year}"
+    taken = set(Batch.objects.filter(name__startswith=base).values_list("name", flat=True))
+    names = (base if number == 1 else f"{base} ({number})" for number in count(1))
+    return next(name for name in names if name not in taken)
+
+
+def _check_name(name: str) -> None:
+    if not name:
+        raise Refusal("A batch needs a name.", field="name")
+    check_columns(Batch(name=name), ["name"])
+    if Batch.objects.filter(name=name).exists():
+        raise Refusal(f"There is a batch called {name} already.", field="name")
+
+
+def _name_and_save(batch: Batch, name: str) -> None:
+    _check_name(name)
+    batch.name = name
+    try:
+        with transaction.atomic():
+            batch.save(force_insert=True)
+    except IntegrityError as taken:
+        raise Refusal(f"There is a batch called {name} already.", field="name") from taken
+
+
+def _lay_out(version: RecipeVersion, templates: list[StepTemplate], start: dt.date) -> list[Dated]:
+    if not templates:
+        raise Refusal(f"{version} has no steps yet: write them first.", field="recipe_version")
+    rules = [
+        rule_of(template, key=str(template.pk), anchor=template.after_id and str(template.after_id))
+        for template in templates
+    ]
+    try:
+        return lay_out(start, rules)
+    except ScheduleRefusal as problem:
+        raise Refusal(str(problem), field="start") from problem
+
+
+def _write_steps(batch: Batch, templates: list[StepTemplate], laid: list[Dated]) -> list[Step]:
+    now = timezone.now()
+    return Step.objects.bulk_create(
+        Step(
+            batch=batch,
+            template=template,
+            place=template.place,
+            title=template.title,
+            notes=template.notes,
+            weekend=template.weekend,
+            nominal=dated.nominal,
+            day=dated.day,
+            changed_at=now,
+        )
+        for template, dated in zip(templates, laid, strict=True)
+    )
+
+
+def _into_glass(steps: list[Step], lines: requirements.Lines) -> list[Step]:
+    """The steps at which the wine leaves its vessels."""
+    kinds = defaultdict(set)
+    for line, _ in lines:
+        kinds[line.step_id].add(line.item.kind)
+    return [step for step in steps if progress.fills_glass(step.title, kinds[step.template_id])]

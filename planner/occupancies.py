@@ -1,0 +1,186 @@
+"""Which vessel is in use when, and where do two batches want one?"""
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from datetime import date, timedelta
+from itertools import groupby
+
+from django.db.models import Q
+
+from inventory.models import Vessel
+from inventory.refusals import Refusal
+from planner.models import Batch, Occupancy, Step
+
+AUTO = "auto"
+ONE_DAY = timedelta(days=1)
+
+
+@dataclass(frozen=True)
+class Conflict:
+    """One vessel wanted twice, from `begins` until `ends`; the last day is free again."""
+
+    vessel: Vessel
+    first: Occupancy
+    second: Occupancy
+    begins: date
+    ends: date
+
+
+@dataclass(frozen=True)
+class Span:
+    """A stretch of a batch's steps that stands in one kind of vessel."""
+
+    kind: str
+    first: Step
+    last: Step | None
+
+    @property
+    def begins(self) -> date:
+        return day_of(self.first)
+
+    @property
+    def ends(self) -> date:
+        """Free again on this day; a vessel is in use for at least one day."""
+        return max(day_of(self.last or self.first), self.begins + ONE_DAY)
+
+
+def day_of(step: Step) -> date:
+    """The day it was done, else the day it is to be done."""
+    return step.done_on or step.day
+
+
+def spans(steps: Sequence[Step], glass: Iterable[Step]) -> list[Span]:
+    """Where the batch stands, step by step.
+
+    From a step that wants a vessel until the next that wants another kind or, at the latest, until
+    the wine goes into glass (`glass`: the steps that do so) or the last step is reached.
+    """
+    glass = {step.pk for step in glass}
+    found: list[Span] = []
+    kind, first = "", None
+    for step in steps:
+        wanted = step.template.vessel_wanted if step.template else ""
+        leaves = step.pk in glass
+        if first and (leaves or wanted not in ("", kind)):
+            found.append(Span(kind, first, step))
+            first = None
+        if wanted and not first and not leaves:
+            kind, first = wanted, step
+    if first:
+        found.append(Span(kind, first, steps[-1] if steps[-1] != first else None))
+    return found
+
+
+def occupy(
+    *, batch: Batch, found: Iterable[Span], vessels: str | Iterable[Vessel]
+) -> list[Occupancy]:
+    """Write the batch's use of the chosen vessels, or of free ones for `auto`."""
+    chosen = vessels if vessels == AUTO else list(vessels)
+    if chosen != AUTO and any(vessel.archived for vessel in chosen):
+        raise Refusal("One of these vessels is no longer in use here.", field="vessels")
+    rows = [
+        Occupancy(
+            vessel=vessel,
+            batch=batch,
+            first_step=span.first,
+            last_step=span.last,
+            begins=span.begins,
+            ends=span.ends,
+        )
+        for span in found
+        for vessel in _vessels_for(span, batch.volume, chosen)
+    ]
+    return Occupancy.objects.bulk_create(rows)
+
+
+def _vessels_for(span: Span, volume: int, chosen: str | list[Vessel]) -> list[Vessel]:
+    if chosen != AUTO:
+        return [vessel for vessel in chosen if vessel.kind == span.kind]
+    return enough(free(kind=span.kind, begins=span.begins, ends=span.ends), volume)
+
+
+def enough(vessels: Sequence[Vessel], volume: int) -> list[Vessel]:
+    """The smallest that holds it all, else the largest ones that do together; all if none do.
+
+    Brimful against volume: the room for foam is a matter of its own.
+    """
+    rising = sorted(vessels, key=lambda vessel: (vessel.brimful, vessel.pk))
+    whole = next((vessel for vessel in rising if vessel.brimful >= volume), None)
+    if whole:
+        return [whole]
+    taken, held = [], 0
+    for vessel in reversed(rising):
+        if held >= volume:
+            break
+        taken.append(vessel)
+        held += vessel.brimful
+    return taken
+
+
+def free(*, kind: str, begins: date, ends: date) -> list[Vessel]:
+    """Vessels of a kind that nobody uses in those days; `ends` is free again. One query."""
+    busy = Occupancy.objects.filter(begins__lt=ends, ends__gt=begins).values("vessel")
+    return list(Vessel.objects.filter(kind=kind, archived=False).exclude(pk__in=busy))
+
+
+def follow(batch: Batch, steps: Iterable[Step]) -> None:
+    """Let the batch's vessels begin and end with its steps, which have their new days."""
+    by_pk = {step.pk: step for step in steps}
+    changed = []
+    for row in batch.occupancies.all():
+        first, last = by_pk[row.first_step_id], by_pk.get(row.last_step_id)
+        span = Span(row.vessel_id, first, last)
+        if (row.begins, row.ends) != (span.begins, span.ends):
+            row.begins, row.ends = span.begins, span.ends
+            changed.append(row)
+    Occupancy.objects.bulk_update(changed, ["begins", "ends"])
+
+
+def remove(batch: Batch) -> list[dict]:
+    """Free the batch's vessels; what was removed, so that `restore` brings it back."""
+    rows = list(batch.occupancies.values("vessel_id", "first_step_id", "last_step_id"))
+    batch.occupancies.all().delete()
+    return rows
+
+
+def restore(batch: Batch, removed: Iterable[dict], steps: Iterable[Step]) -> None:
+    """Bring removed uses back, on the days their steps have now."""
+    by_pk = {step.pk: step for step in steps}
+    rows = []
+    for values in removed:
+        span = Span("", by_pk[values["first_step_id"]], by_pk.get(values["last_step_id"]))
+        rows.append(Occupancy(batch=batch, begins=span.begins, ends=span.ends, **values))
+    Occupancy.objects.bulk_create(rows)
+
+
+def conflicts(*, vessel: Vessel | None = None, batch: Batch | None = None) -> list[Conflict]:
+    """Every vessel wanted twice at once, by first day; one query.
+
+    Of one vessel or of one batch if named.
+    """
+    rows = Occupancy.objects.select_related("vessel", "batch").order_by("vessel_id", "begins", "id")
+    if vessel is not None:
+        rows = rows.filter(vessel=vessel)
+    if batch is not None:
+        rows = rows.filter(Q(vessel__in=batch.occupancies.values("vessel")))
+    found = [
+        conflict
+        for _, uses in groupby(rows, key=lambda row: row.vessel_id)
+        for conflict in _overlaps(uses)
+        if batch is None or batch.pk in (conflict.first.batch_id, conflict.second.batch_id)
+    ]
+    return sorted(found, key=lambda conflict: (conflict.begins, conflict.vessel.pk))
+
+
+def _overlaps(uses: Iterable[Occupancy]) -> list[Conflict]:
+    """Pairs of overlapping uses of one vessel, given by first day."""
+    found, running = [], []
+    for use in uses:
+        running = [earlier for earlier in running if earlier.ends > use.begins]
+        found += [
+            Conflict(use.vessel, earlier, use, use.begins, min(earlier.ends, use.ends))
+            for earlier in running
+            if earlier.batch_id != use.batch_id
+        ]
+        running.append(use)
+    return found
