@@ -31,7 +31,7 @@ HIGH_GRAVITY_RULE = Rule(
 POTENTIAL_RULE = Rule(
     "sugar over g/L per % vol",
     "EU conversion factor 16.83 g/L, from memory",
-    "hexose, 0 to 400 g/L",
+    "hexose, 0 to 600 g/L",
 )
 ETHANOL_RULE = Rule("ethanol per litre", ALCOHOL_RULE.source, "0 to 100 % vol at 20 degC")
 
@@ -168,7 +168,7 @@ def potential_abv(
     *, hexose_g_per_l: float, g_per_l_per_percent: float = EU_G_PER_L_PER_PERCENT
 ) -> float:
     """Strength that a sugar content can give; sucrose is first counted as hexose."""
-    within(hexose_g_per_l, 0, 400, name="sugar", unit="g/L")
+    within(hexose_g_per_l, 0, 600, name="sugar", unit="g/L")
     return hexose_g_per_l / within(
         g_per_l_per_percent, 15.4, 20, name="sugar for each % vol", unit="g/L"
     )
