@@ -1,0 +1,25 @@
+"""What is written on a new lot, so that the jar in the hand and the row on the screen are the same?"""
+
+import re
+from collections.abc import Iterator
+
+from inventory.models import Item, Lot
+
+WORD = re.compile(r"[^\W\d_]+")
+
+
+def letters(name: str) -> str:
+    """White sugar is WS, Lemons LE, Campden tablets crushed CTC."""
+    words = WORD.findall(name)
+    if len(words) > 1:
+        return "".join(word[0] for word in words[:3]).upper()
+    return words[0][:2].upper() if words else "LOT"
+
+
+def free_marks(item: Item) -> Iterator[str]:
+    """Marks to try one after the other: somebody may have written the next one by hand."""
+    start = letters(item.name)
+    number = Lot.objects.filter(mark__startswith=f"{start}-").count()
+    while True:
+        number += 1
+        yield f"{start}-{number:04d}"

@@ -1,0 +1,267 @@
+"""What will run out, when, whom does it hurt, and by when must it be ordered?"""
+
+import datetime as dt
+from collections import Counter
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, field
+from functools import cached_property
+
+from inventory.events import Store
+from inventory.models import Item, Requirement
+from inventory.netted import Netted, Peg
+from inventory.netting import net_all
+from inventory.shelf import RECEIPT, REQUIREMENT, Row
+
+# Beyond so many, needs are named by a range of keys: no database takes any number of them one by one.
+FEW = 900
+
+
+@dataclass(frozen=True)
+class Hurt:
+    """One need of which so much is not covered, or which an order will cover."""
+
+    requirement: int
+    quantity: int
+    day: dt.date
+    label: str
+    link: str
+    origin: str
+
+
+@dataclass(frozen=True)
+class Ask:
+    """Goods on their way to be asked for sooner; else to be bought by the order day."""
+
+    receipt: int
+    quantity: int
+    due: dt.date
+    wanted: dt.date
+    buy: int
+    order_day: dt.date
+    overdue: bool
+
+
+@dataclass(frozen=True)
+class Order:
+    """So much to be ordered by a day, in whole packs where the item has any, and for what."""
+
+    order_day: dt.date
+    arrive_day: dt.date
+    quantity: int
+    packs: int | None
+    overdue: bool
+    covers: tuple[Hurt, ...]
+
+
+@dataclass(frozen=True)
+class Line:
+    """What is short on one day: missing is what needs lack, the rest what should always be there."""
+
+    day: dt.date
+    quantity: int
+    missing: int
+    advice: str
+    overdue: bool
+    hurts: tuple[Hurt, ...]
+    order: Order | None
+    asks: tuple[Ask, ...]
+
+    @property
+    def order_day(self) -> dt.date | None:
+        days = [order.order_day for order in (self.order, *self.asks) if order]
+        return min(days, default=None)
+
+
+@dataclass(frozen=True)
+class ItemOutlook:
+    """What becomes of one item; lines, orders and asks go as far as the horizon."""
+
+    item: Item
+    on_hand: int
+    on_its_way: int
+    netted: Netted
+    horizon: dt.date | None
+    names: Mapping[int, tuple] = field(repr=False)
+
+    @cached_property
+    def spoken_for(self) -> int:
+        """What the needs take of the lots in the house."""
+        return sum(quantity for _, _, quantity in self.netted.taken)
+
+    @cached_property
+    def lines(self) -> tuple[Line, ...]:
+        orders = {order.arrive_day: order for order in self.orders}
+        lines = []
+        for short in self.netted.shortfalls:
+            day = dt.date.fromordinal(short.day)
+            asks = tuple(ask for ask in self.asks if ask.wanted == day)
+            hurts = self._named(short.hurts)
+            facts = short.quantity, short.missing, short.advice, short.overdue
+            lines.append(Line(day, *facts, hurts, orders.get(day), asks))
+        return tuple(line for line in lines if self._is_in_view(line.day))
+
+    @cached_property
+    def orders(self) -> tuple[Order, ...]:
+        orders = (
+            Order(
+                order_day=dt.date.fromordinal(order.order_day),
+                arrive_day=dt.date.fromordinal(order.arrive_day),
+                quantity=order.quantity,
+                packs=order.quantity // self.item.pack if self.item.pack > 1 else None,
+                overdue=order.overdue,
+                covers=self._named(order.covers),
+            )
+            for order in self.netted.orders
+        )
+        return tuple(order for order in orders if self._is_in_view(order.arrive_day))
+
+    @cached_property
+    def asks(self) -> tuple[Ask, ...]:
+        asks = (
+            Ask(
+                receipt=ask.receipt_key,
+                quantity=ask.quantity,
+                due=dt.date.fromordinal(ask.from_day),
+                wanted=dt.date.fromordinal(ask.to_day),
+                buy=ask.buy,
+                order_day=dt.date.fromordinal(ask.order_day),
+                overdue=ask.overdue,
+            )
+            for ask in self.netted.sooner
+        )
+        return tuple(ask for ask in asks if self._is_in_view(ask.wanted))
+
+    @property
+    def order_day(self) -> dt.date | None:
+        """The first day by which something must be ordered."""
+        return min((line.order_day for line in self.lines if line.order_day), default=None)
+
+    @property
+    def overdue(self) -> bool:
+        return any(line.overdue for line in self.lines)
+
+    @property
+    def short_on(self) -> int:
+        """The ordinal of the first day in view on which something is short."""
+        return self.netted.shortfalls[0].day
+
+    def hurts(self, origin: str) -> bool:
+        return any(hurt.origin == origin for line in self.lines for hurt in line.hurts)
+
+    def _named(self, pegs: Iterable[Peg]) -> tuple[Hurt, ...]:
+        return tuple(Hurt(key, quantity, *self.names[key]) for key, quantity in pegs)
+
+    def _is_in_view(self, day: dt.date) -> bool:
+        return self.horizon is None or day <= self.horizon
+
+
+def shortfalls(
+    *,
+    today: dt.date,
+    horizon: dt.date | None = None,
+    item: Item | None = None,
+    origin: str | None = None,
+) -> list[ItemOutlook]:
+    """Everything that will run out by the horizon, the first to do so first, then by name.
+
+    Narrowed to one item, or to what the needs of one origin lack. Seven queries whatever the size of
+    the house (eight for an origin), none if nothing is asked for.
+    """
+    store = Store(today=today, items=_asked(item, origin))
+    last = (horizon or dt.date.max).toordinal()
+    short = {
+        key: answer
+        for key, answer in store.net(horizon)
+        if answer.shortfalls and answer.shortfalls[0].day <= last
+    }
+    names = _names(short.values())
+    items = Item.objects.filter(pk__in=short)
+    found = [
+        ItemOutlook(
+            row, store.on_hand[row.pk], store.on_its_way[row.pk], short[row.pk], horizon, names
+        )
+        for row in items
+    ]
+    if origin is not None:
+        found = [outlook for outlook in found if outlook.hurts(origin)]
+    return sorted(found, key=lambda outlook: (outlook.short_on, outlook.item.name))
+
+
+def _asked(item: Item | None, origin: str | None) -> list[int] | None:
+    if item is not None:
+        return [item.pk]
+    if origin is None:
+        return None
+    needs = Requirement.objects.filter(origin=origin, state=Requirement.State.OPEN)
+    return list(needs.order_by().values_list("item", flat=True).distinct())
+
+
+def _names(answers: Iterable[Netted]) -> dict[int, tuple]:
+    """Day, label, link and origin of every need that is hurt or that an order covers; one query."""
+    keys = set()
+    for answer in answers:
+        for short in answer.shortfalls:
+            keys.update(key for key, _ in short.hurts)
+        for order in answer.orders:
+            keys.update(key for key, _ in order.covers)
+    if not keys:
+        return {}
+    among = {"pk__in": keys} if len(keys) <= FEW else {"pk__range": (min(keys), max(keys))}
+    rows = Requirement.objects.filter(**among).order_by()
+    return {key: facts for key, *facts in rows.values_list("pk", "day", "label", "link", "origin")}
+
+
+@dataclass(frozen=True)
+class Day:
+    """One row of the table of an item: on hand is what is there at the day's end if all goes as planned.
+
+    on_hand = on hand of the row before + arrives + planned - needed - expires, and that of the first row
+    starts from what is good today.
+    """
+
+    day: dt.date
+    needed: int
+    arrives: int
+    planned: int
+    expires: int
+    on_hand: int
+    short: int
+
+
+def outlook(*, item: Item, today: dt.date) -> list[Day]:
+    """The days on which something happens to one item; five queries.
+
+    What is late counts today; goods that should be asked for sooner arrive on the day they are wanted.
+    """
+    store = Store(today=today, items=[item.pk])
+    rows = list(store.rows())
+    for _, answer in net_all(iter(rows), store.policies, pins=store.pins):
+        return _days(rows, answer, today.toordinal())
+    return []
+
+
+def _days(rows: list[Row], answer: Netted, today: int) -> list[Day]:
+    needed, arrives, planned, expires = Counter(), Counter(), Counter(), Counter()
+    sooner = {ask.receipt_key: ask.to_day for ask in answer.sooner}
+    for _, day, kind, key, quantity, _ in rows:
+        if kind == REQUIREMENT:
+            needed[max(day, today)] += quantity
+        elif kind == RECEIPT:
+            arrives[sooner.get(key, max(day, today))] += quantity
+    for order in answer.orders:
+        planned[order.arrive_day] += order.quantity
+    for gone in answer.expired:
+        expires[gone.day] += gone.quantity
+    short = {row.day: row.quantity for row in answer.shortfalls}
+    return [
+        Day(
+            dt.date.fromordinal(day),
+            needed[day],
+            arrives[day],
+            planned[day],
+            expires[day],
+            total,
+            short.get(day, 0),
+        )
+        for day, total in answer.on_hand
+    ]
