@@ -8,6 +8,7 @@ from inventory import units
 from inventory.models import Item
 
 NO_DAY = "no day"
+EXACT_UNITS = {units.Base.MG: "g", units.Base.UL: "mL", units.Base.MPC: "pieces"}
 
 
 def preference(request) -> str:
@@ -27,6 +28,13 @@ def quantity_text(amount: int | None, kind: Item | str, preference: str) -> str:
         return units.format_quantity(amount, base=kind, preference=preference)
     piece = kind.piece_word or None if kind.base == units.Base.MPC else None
     return units.format_quantity(amount, base=kind.base, preference=preference, unit=piece)
+
+
+def exact_text(amount: int, base: str) -> str:
+    """A stored amount to its last thousandth, always in grams, millilitres or pieces."""
+    whole, rest = divmod(abs(amount), 1000)
+    decimals = f".{rest:03d}".rstrip("0") if rest else ""
+    return f"{'-' if amount < 0 else ''}{whole}{decimals} {EXACT_UNITS[base]}"
 
 
 def day_text(day: dt.date | None) -> str:

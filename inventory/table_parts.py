@@ -4,7 +4,7 @@ import django_tables2 as tables
 from django.urls import reverse
 from django.utils.html import format_html, format_html_join
 
-from inventory import clock, shown, units
+from inventory import clock, shown
 from inventory.household import ROLES
 
 
@@ -59,8 +59,9 @@ class QuantityColumn(tables.Column):
         return shown.quantity_text(value, self.kind_of(record), shown.preference(request))
 
     def value(self, value, record):
+        """For a file: exact, and one unit for a whole column, so that it sorts and adds up."""
         kind = self.kind_of(record)
-        return units.editable_quantity(value, base=kind if isinstance(kind, str) else kind.base)
+        return shown.exact_text(value, kind if isinstance(kind, str) else kind.base)
 
 
 class MoneyColumn(tables.Column):
