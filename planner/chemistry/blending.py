@@ -74,6 +74,11 @@ def blend(*parts: Liquid) -> Liquid:
     return Liquid(volume_l, *liquid(volume_l))
 
 
+def fortify(*, volume_l: float, abv: float, spirit_l: float, spirit_abv: float) -> Liquid:
+    """Wine and spirit poured together, the shrinking counted; sugar left out."""
+    return blend(Liquid(volume_l, abv), Liquid(spirit_l, spirit_abv))
+
+
 def spirit_to_reach_l(*, wine: Liquid, spirit: Liquid, target_abv: float) -> float:
     """Litres of spirit that bring a wine to a strength, the shrinking counted."""
     within(target_abv, wine.abv, spirit.abv, name="wanted strength", unit="% vol")

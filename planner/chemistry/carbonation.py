@@ -176,3 +176,22 @@ def priming_sugar_g_per_l(
             f"{target_co2_g_per_l:.2f} wanted"
         )
     return (target_co2_g_per_l - held) / CO2_PER_GRAM[kind]
+
+
+@follows(PRIMING_RULE, unit="g/L")
+def priming_by_volumes_g_per_l(
+    *,
+    volumes: float,
+    warmest_c: float,
+    abv: float,
+    sugar_g_per_l: float = 0.0,
+    kind: str = "sucrose",
+) -> float:
+    """Priming sugar for a number of volumes in a quiet wine that stood open."""
+    return priming_sugar_g_per_l(
+        target_co2_g_per_l=co2_of_volumes_g_per_l(volumes=volumes),
+        residual_co2_g_per_l=residual_co2_g_per_l(
+            warmest_c=warmest_c, abv=abv, sugar_g_per_l=sugar_g_per_l
+        ),
+        kind=kind,
+    )

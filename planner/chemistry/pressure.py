@@ -42,20 +42,28 @@ def compressibility(*, pressure_bar: float, temperature_c: float) -> float:
     return 1 + (b0 + ACENTRIC * b1) * pressure_bar / CRITICAL_BAR / reduced
 
 
+def swollen_l(*, fill_l: float, temperature_c: float, abv: float) -> float:
+    """The room that wine filled at 20 degC takes at another temperature."""
+    now = alcohol_of_abv_kg_per_m3(abv=abv, temperature_c=temperature_c)
+    return fill_l * alcohol_of_abv_kg_per_m3(abv=abv) / now
+
+
 def head_space_l(*, fill_l: float, brimful_l: float, temperature_c: float, abv: float) -> float:
-    """Room above wine that was filled at 20 degC and has come to another temperature."""
+    """Room above the wine as filled at 20 degC; refused where warmth would close it.
+
+    Swelling of the wine is left out of the gas balance: it lifts the pressure by under 1.5 %,
+    and the solubility above already lies 2 to 8 % on the safe side.
+    """
     within(brimful_l, 0.05, 60, name="brimful capacity", unit="L")
     if fill_l >= brimful_l:
         raise ValueError(f"a fill of {fill_l:g} L leaves no room in a bottle of {brimful_l:g} L")
     within(fill_l, 0.01, brimful_l, name="fill", unit="L")
-    now = alcohol_of_abv_kg_per_m3(abv=abv, temperature_c=temperature_c)
-    swollen_l = fill_l * alcohol_of_abv_kg_per_m3(abv=abv) / now
-    if swollen_l >= brimful_l:
+    if swollen_l(fill_l=fill_l, temperature_c=temperature_c, abv=abv) >= brimful_l:
         raise ValueError(
             f"at {temperature_c:g} degC {fill_l:g} L of wine swells to fill {brimful_l:g} L and "
             "would burst any bottle"
         )
-    return brimful_l - swollen_l
+    return brimful_l - fill_l
 
 
 def _held_g(

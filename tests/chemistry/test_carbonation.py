@@ -24,6 +24,12 @@ def test_water_vapour_agrees_with_an_independent_library(temperature_c):
     assert water_vapour_bar(temperature_c=temperature_c) == pytest.approx(theirs, rel=1e-3)
 
 
+def test_one_volume_agrees_with_an_independent_library():
+    theirs = CoolProp.PropsSI("D", "T", 273.15, "P", 101325, "CO2")
+
+    assert co2_of_volumes_g_per_l(volumes=1.0) == pytest.approx(theirs, abs=0.0005)
+
+
 # PHREEQC (phreeqpython 1.6.2): dissolved carbon at 1 atm of CO2, mmol per kg of water.
 @pytest.mark.parametrize(
     ("temperature_c", "mmol_per_kg"),
