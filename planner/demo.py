@@ -9,7 +9,7 @@ from django.db import transaction
 
 from inventory import household, items, ledger, places, receipts, units, vessels
 from inventory.models import Item, Person
-from planner import batches, plants, recipes, steps
+from planner import batches, occupancies, plants, recipes, steps
 from planner.models import Plant, Step
 
 SCENE = Path(__file__).parent / "data" / "demo.toml"
@@ -44,9 +44,7 @@ def build(*, today: dt.date) -> dict[str, Person]:
 
 def _people(scene: dict) -> dict[str, Person]:
     household.settle(**scene["house"])
-    return {
-        row["role"]: household.add_person(password=PASSWORD, **row) for row in scene["people"]
-    }
+    return {row["role"]: household.add_person(password=PASSWORD, **row) for row in scene["people"]}
 
 
 def _vessels(scene: dict, by: Person) -> None:
@@ -164,7 +162,7 @@ def _batch(row: dict, version, season: int, by: Person) -> None:
         volume=units.parse_quantity(row["volume"], base="uL", name="volume"),
         start=start,
         by=by,
-        vessels=batches.AUTO,
+        vessels=occupancies.AUTO,
     )
 
 
@@ -188,5 +186,3 @@ def _buy_what_lacks(step: Step, by: Person) -> None:
             lacking = wanted.quantity - usable
             packs = -(-lacking // wanted.item.pack)
             ledger.receive(item=wanted.item, quantity=packs * wanted.item.pack, on=step.day, by=by)
-
-

@@ -2,10 +2,10 @@
 
 from django.urls import include, path
 
-from planner.views import plants, recipes
+from planner.views import batches, calendar, living, plants, recipes, steps, today
 
 planner = [
-    path("", plants.season, name="today"),
+    path("", today.today, name="today"),
     # season and plants
     path("season/", plants.season, name="season"),
     path("plants/", plants.plant_list, name="plant-list"),
@@ -16,17 +16,27 @@ planner = [
     path("recipes/<int:pk>/", recipes.recipe_detail, name="recipe-detail"),
     path("recipes/<int:pk>/edit/", recipes.recipe_edit, name="recipe-edit"),
     path("recipes/<int:pk>/versions/add/", recipes.version_add, name="version-add"),
-    path(
-        "recipes/<int:pk>/versions/<int:number>/", recipes.recipe_version, name="recipe-version"
-    ),
+    path("recipes/<int:pk>/versions/<int:number>/", recipes.recipe_version, name="recipe-version"),
     # batches/
-    path("batches/", plants.season, name="batch-list"),
-    path("batches/add/", plants.season, name="batch-add"),
-    path("batches/<int:pk>/", plants.season, name="batch-detail"),
+    path("batches/", batches.batch_list, name="batch-list"),
+    path("batches/add/", batches.batch_add, name="batch-add"),
+    path("batches/<int:pk>/", batches.batch_detail, name="batch-detail"),
+    path("batches/<int:pk>/edit/", batches.batch_edit, name="batch-edit"),
+    path("batches/<int:pk>/drop/", batches.batch_drop, name="batch-drop"),
+    path("batches/<int:pk>/calendar.ics", calendar.batch_calendar, name="batch-calendar"),
     # steps/
+    path("steps/<int:pk>/move/", steps.step_move, name="step-move"),
+    path("steps/<int:pk>/complete/", steps.step_complete, name="step-complete"),
+    path("steps/<int:pk>/skip/", steps.step_skip, name="step-skip"),
+    path("steps/<int:pk>/pin/", steps.step_pin, name="step-pin"),
     # calendar/
-    path("calendar/", plants.season, name="calendar"),
-    path("calendar/schedule.ics", plants.season, name="schedule"),
+    path("calendar/", calendar.calendar, name="calendar"),
+    path("calendar/schedule.ics", calendar.schedule, name="schedule"),
+    path("calendar/feeds/add/", calendar.feed_add, name="feed-add"),
+    path("calendar/feeds/<int:pk>/delete/", calendar.feed_delete, name="feed-delete"),
+    # for whoever looks after the pages
+    path("living/", living.living, name="living"),
+    path("feed/<str:secret>.ics", calendar.feed_by_secret, name="feed"),
 ]
 
 urlpatterns = [

@@ -5,10 +5,13 @@ write, or PUBLIC. If it is about one thing (its path has a key), add how to make
 THINGS, under the beginning of its name; the thing is made anew for each address.
 """
 
+import datetime as dt
 from collections.abc import Callable
 
 from inventory import activity, household
 from inventory.models import Person, StoragePlace, Vessel
+from planner import batches, feeds, recipes
+from planner.models import Plant
 
 PUBLIC = "public"
 NOBODY = None
@@ -38,6 +41,36 @@ ADDRESSES = {
     "inventory:vessel-list": ("guest", NOBODY),
     "inventory:vessel-add": ("maker", "maker"),
     "inventory:vessel-edit": ("maker", "maker"),
+    # today, season/ and plants/
+    "planner:today": ("guest", NOBODY),
+    "planner:season": ("guest", NOBODY),
+    "planner:plant-list": ("guest", NOBODY),
+    "planner:plant-detail": ("guest", NOBODY),
+    # recipes/
+    "planner:recipe-list": ("guest", NOBODY),
+    "planner:recipe-add": ("maker", "maker"),
+    "planner:recipe-detail": ("guest", NOBODY),
+    "planner:recipe-edit": ("maker", "maker"),
+    "planner:version-add": ("maker", "maker"),
+    "planner:recipe-version": ("guest", NOBODY),
+    # batches/ and steps/
+    "planner:batch-list": ("guest", NOBODY),
+    "planner:batch-add": ("maker", "maker"),
+    "planner:batch-detail": ("guest", NOBODY),
+    "planner:batch-edit": ("maker", "maker"),
+    "planner:batch-drop": (NOBODY, "maker"),
+    "planner:batch-calendar": ("guest", NOBODY),
+    "planner:step-move": ("maker", "maker"),
+    "planner:step-complete": ("maker", "maker"),
+    "planner:step-skip": ("maker", "maker"),
+    "planner:step-pin": (NOBODY, "maker"),
+    # calendar/
+    "planner:calendar": ("guest", NOBODY),
+    "planner:schedule": ("guest", NOBODY),
+    "planner:feed-add": (NOBODY, "guest"),
+    "planner:feed-delete": (NOBODY, "guest"),
+    "planner:feed": PUBLIC,
+    "planner:living": ("keeper", "keeper"),
 }
 
 
@@ -60,6 +93,28 @@ def a_vessel() -> dict:
     return {"pk": Vessel.objects.create(name="Jar 9", kind="closed", brimful=4_750_000).pk}
 
 
+def a_recipe():
+    recipe = recipes.add_recipe(name="Gorse wine", product="still", by=None)
+    steps = [
+        recipes.StepDraft(key="1", title="Mash"),
+        recipes.StepDraft(key="2", title="Press", offset_days=7),
+    ]
+    return recipes.add_version(recipe=recipe, steps=steps, lines=[], by=None)
+
+
+def a_batch():
+    start = dt.date(2026, 9, 12)
+    return batches.plan(recipe_version=a_recipe(), volume=9_000_000, start=start, by=None)
+
+
+def a_feed() -> dict:
+    person = Person.objects.get(username="guest")
+    token, _ = feeds.make_token(
+        person=person, label="my phone", content="steps", alarm_hours=None, by=None
+    )
+    return {"pk": token.pk}
+
+
 # By the beginning of the address's name; the longest that fits is taken.
 THINGS: dict[str, Callable[[], dict]] = {
     "inventory:activity-": an_activity,
@@ -68,4 +123,12 @@ THINGS: dict[str, Callable[[], dict]] = {
     "inventory:person-": a_person,
     "inventory:place-": a_place,
     "inventory:vessel-": a_vessel,
+    "planner:plant-": lambda: {"slug": Plant.objects.create(slug="sloe", common_name="Sloe").slug},
+    "planner:recipe-": lambda: {"pk": a_recipe().recipe_id},
+    "planner:recipe-version": lambda: {"pk": a_recipe().recipe_id, "number": 1},
+    "planner:version-add": lambda: {"pk": a_recipe().recipe_id},
+    "planner:batch-": lambda: {"pk": a_batch().pk},
+    "planner:step-": lambda: {"pk": a_batch().steps.first().pk},
+    "planner:feed-": a_feed,
+    "planner:feed": lambda: {"secret": "nobody-knows-it"},
 }

@@ -24,7 +24,7 @@ class BatchTable(HouseTable):
     name = LinkColumn(verbose_name="Batch")
     recipe = tables.Column(accessor="recipe_version__recipe__name")
     state = BadgeColumn(tones=STATE_TONES)
-    volume = QuantityColumn(item=None)
+    volume = QuantityColumn(base="uL")
     start = DayColumn()
     next_title = tables.Column(verbose_name="Next step", default="none")
     next_day = DueColumn(verbose_name="On", default="")

@@ -70,7 +70,9 @@ def batch_detail(request, pk):
 @access(read="maker", write="maker")
 @sent_once
 def batch_edit(request, pk):
-    return edit_page(request, instance=get_object_or_404(Batch, pk=pk), form_class=BatchForm)
+    return edit_page(
+        request, instance=get_object_or_404(Batch, pk=pk), form_class=BatchForm, save=save_batch
+    )
 
 
 @access(write="maker")

@@ -6,7 +6,7 @@ from inventory.access import access
 from inventory.sent import sent_once
 from inventory.views.editing import form_page
 from inventory.views.saying import say_done
-from planner import batches, outlook
+from planner import moves, outlook, steps
 from planner.forms.steps import CompleteStepForm, MoveStepForm, SkipStepForm
 from planner.models import Step
 
@@ -27,7 +27,7 @@ def step_move(request, pk):
     step = _step(pk)
 
     def move(form):
-        batches.move_step(step=step, by=request.user, **form.cleaned_data)
+        moves.move_step(step=step, by=request.user, **form.cleaned_data)
         return step
 
     return form_page(
@@ -38,7 +38,7 @@ def step_move(request, pk):
         submit="Move it",
         template=TEMPLATE,
         step=step,
-        followers=batches.followers(step),
+        followers=outlook.followers(step),
     )
 
 
@@ -48,7 +48,7 @@ def step_complete(request, pk):
     step = _step(pk)
 
     def complete(form):
-        batches.complete_step(step=step, by=request.user, **form.cleaned_data)
+        steps.complete_step(step=step, by=request.user, **form.cleaned_data)
         return "planner:today" if request.POST.get("back") == "today" else step
 
     return form_page(
@@ -69,7 +69,7 @@ def step_skip(request, pk):
     step = _step(pk)
 
     def skip(form):
-        batches.skip_step(step=step, by=request.user, **form.cleaned_data)
+        steps.skip_step(step=step, by=request.user, **form.cleaned_data)
         return step
 
     return form_page(
@@ -88,7 +88,7 @@ def step_skip(request, pk):
 @sent_once
 def step_pin(request, pk):
     step = _step(pk)
-    pin = batches.unpin if step.pinned else batches.pin
+    pin = moves.unpin if step.pinned else moves.pin
     pin(step=step, by=request.user)
     say_done(request)
     return redirect(step)

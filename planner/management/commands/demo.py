@@ -53,12 +53,14 @@ class Command(BaseCommand):
     def print_shortfalls(self, today):
         self.stdout.write(f"Skelder Fold on {shown.day_text(today)}: what will be short\n")
         rows = [HEADINGS]
-        for line in shopping.lines(today=today):
+        for line in shopping.shopping_lines(today=today):
             rows.append(self.row(line))
         widths = [max(len(row[n]) for row in rows) for n in range(len(HEADINGS))]
         for row in rows:
             self.stdout.write(
-                "  ".join(cell.ljust(width) for cell, width in zip(row, widths, strict=True)).rstrip()
+                "  ".join(
+                    cell.ljust(width) for cell, width in zip(row, widths, strict=True)
+                ).rstrip()
             )
 
     def row(self, line):
@@ -68,7 +70,7 @@ class Command(BaseCommand):
             shown.quantity_text(line.quantity, line.item, "metric"),
             shown.day_text(line.arrive_day),
             overdue + shown.day_text(line.order_day),
-            ", ".join(line.hurts),
+            ", ".join(sorted({hurt.label.split(":")[0] for hurt in line.for_what})),
         )
 
     def write_calendar(self):

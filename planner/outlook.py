@@ -1,0 +1,167 @@
+"""How does a batch stand: each step, what it takes from the store, and what is still lacking?"""
+
+import datetime as dt
+from collections.abc import Iterable
+from dataclasses import dataclass
+
+from django.db.models import Sum
+
+from inventory import shown
+from inventory.models import Item, Requirement
+from inventory.shortfalls import Line, shortfalls
+from planner import occupancies
+from planner.models import Batch, Occupancy, Step, StepNeed
+
+STEP_TONES = {"done": "good", "skipped": "plain", "cancelled": "plain", "to_do": "wait"}
+BATCH_TONES = {
+    "set_down": "wait",
+    "thought_of": "plain",
+    "dropped": "plain",
+    "poured_away": "plain",
+}
+
+
+@dataclass(frozen=True)
+class Use:
+    """What a step takes of one item, and in a word whether it will be there."""
+
+    item: Item
+    quantity: int
+    word: str
+    tone: str
+
+
+@dataclass(frozen=True)
+class Lack:
+    """What one step will lack, on which day, and what to do about it."""
+
+    step: Step
+    item: Item
+    quantity: int
+    day: dt.date
+    word: str
+    tone: str
+
+
+@dataclass(frozen=True)
+class StepOutlook:
+    step: Step
+    uses: list[Use]
+    overdue: bool
+
+    @property
+    def tone(self) -> str:
+        return STEP_TONES[self.step.state]
+
+
+@dataclass(frozen=True)
+class BatchOutlook:
+    batch: Batch
+    steps: list[StepOutlook]
+    lacks: list[Lack]
+    conflicts: list[occupancies.Conflict]
+    vessels: list[Occupancy]
+
+    @property
+    def dropped(self) -> bool:
+        return self.batch.state == Batch.State.DROPPED
+
+    @property
+    def tone(self) -> str:
+        return BATCH_TONES.get(self.batch.state, "good")
+
+
+def of_batch(batch: Batch, *, today: dt.date) -> BatchOutlook:
+    """The batch's page; a fixed number of queries whatever its size."""
+    steps = list(batch.steps.order_by("place"))
+    for step in steps:
+        step.batch = batch
+    needs = _needs(steps)
+    lacking = _lacking(batch, needs, today)
+    lines = [
+        StepOutlook(step, _uses(step, needs, lacking), step.is_open and step.day < today)
+        for step in steps
+    ]
+    return BatchOutlook(
+        batch=batch,
+        steps=lines,
+        lacks=_lacks(needs, lacking),
+        conflicts=occupancies.conflicts(batch=batch),
+        vessels=list(batch.occupancies.select_related("vessel").order_by("begins", "id")),
+    )
+
+
+def uses_of(step: Step, *, today: dt.date) -> list[Use]:
+    """What one step takes from the store."""
+    needs = _needs([step])
+    return _uses(step, needs, _lacking(step.batch, needs, today))
+
+
+def followers(step: Step) -> list[Step]:
+    """The later steps that follow when this one is moved: those to do and not kept on their day."""
+    later = Step.objects.filter(batch=step.batch_id, place__gt=step.place)
+    return list(later.filter(state=Step.State.TO_DO, pinned=False).order_by("place"))
+
+
+def advice(line: Line) -> tuple[str, str]:
+    """What to do about a shortfall, in the words of the store, and its tone."""
+    day = shown.day_text(line.order_day)
+    if line.asks:
+        return f"ask for it sooner, or order by {day}", "warn"
+    if line.overdue:
+        return f"overdue: should have been ordered by {day}", "stop"
+    return f"order by {day}", "wait"
+
+
+def _needs(steps: Iterable[Step]) -> list[StepNeed]:
+    rows = StepNeed.objects.filter(step__in=[step.pk for step in steps])
+    return list(
+        rows.select_related("step", "requirement__item")
+        .annotate(promised=Sum("requirement__reservations__quantity"))
+        .order_by("step__place", "id")
+    )
+
+
+def _lacking(batch: Batch, needs: list[StepNeed], today: dt.date) -> dict[int, tuple[int, Line]]:
+    """By requirement: how much of it will be missing, and the line that says what to do."""
+    if not any(need.requirement.state == Requirement.State.OPEN for need in needs):
+        return {}
+    return {
+        hurt.requirement: (hurt.quantity, line)
+        for found in shortfalls(today=today, origin=batch.origin)
+        for line in found.lines
+        for hurt in line.hurts
+    }
+
+
+def _uses(step: Step, needs: list[StepNeed], lacking: dict) -> list[Use]:
+    return [_use(need, lacking) for need in needs if need.step_id == step.pk]
+
+
+def _use(need: StepNeed, lacking: dict) -> Use:
+    wanted = need.requirement
+    word, tone = _word(need, lacking)
+    return Use(wanted.item, wanted.quantity, word, tone)
+
+
+def _word(need: StepNeed, lacking: dict) -> tuple[str, str]:
+    state = need.requirement.state
+    if state == Requirement.State.MET:
+        return "taken", "good"
+    if state == Requirement.State.WITHDRAWN:
+        return "left out", "plain"
+    if need.requirement_id in lacking:
+        return advice(lacking[need.requirement_id][1])
+    promised = (need.promised or 0) >= need.requirement.quantity
+    return ("spoken for", "good") if promised else ("on its way", "wait")
+
+
+def _lacks(needs: list[StepNeed], lacking: dict) -> list[Lack]:
+    found = []
+    for need in needs:
+        wanted = need.requirement
+        if wanted.pk in lacking:
+            quantity, line = lacking[wanted.pk]
+            word, tone = advice(line)
+            found.append(Lack(need.step, wanted.item, quantity, wanted.day, word, tone))
+    return sorted(found, key=lambda lack: (lack.day, lack.item.name))
