@@ -62,8 +62,10 @@ class _Plan(Shelf):
                         uses.append((key, front[2], quantity))
                     continue
                 self.need(key, quantity)
+            elif kind == RECEIPT:
+                total += self.arrive(day, key, quantity, last)
             else:
-                total += self.other(day, kind, key, quantity, last)
+                total -= self.take_aside(key, quantity, last)
             front = heap[0]
         self.now, self.total = now, total
 
@@ -115,8 +117,8 @@ class _Plan(Shelf):
             buy, order_day = policy.lot_size(min(net, quantity)), now - policy.lead_days
             overdue = order_day < policy.today
             self.sooner.append(Sooner(key, day, now, quantity, buy, order_day, overdue))
-            self.pulled.add(key)
             self.total += self.arrive(now, key, quantity, last)
+            self.pulled.add(key)
             net -= quantity
         return net
 

@@ -68,15 +68,15 @@ class Shelf:
         heapify(self.heap)
         return rows
 
-    def other(self, day: int, kind: int, key: Key, quantity: int, last: Key) -> int:
-        """A receipt, or a part put aside for a need; returns what it does to the stock."""
-        if kind == RECEIPT:
-            return 0 if key in self.pulled else self.arrive(day, key, quantity, last)
+    def take_aside(self, key: Key, quantity: int, lot_key: Key) -> int:
         if self.detail:
-            self.taken.append((key, last, quantity))
-        return -quantity
+            self.taken.append((key, lot_key, quantity))
+        return quantity
 
     def arrive(self, day: int, key: Key, quantity: int, last: int) -> int:
+        """Put a receipt on the shelf, unless it came sooner; returns what that adds to the stock."""
+        if key in self.pulled:
+            return 0
         if last and last < day:
             self.expired.append(Expired(key, last + 1, quantity, "receipt"))
             return 0

@@ -21,7 +21,7 @@ ONE_ITEM = f"SELECT {COLUMNS} FROM event WHERE item = ? ORDER BY item, day, kind
 
 
 def house(items: int, events: int, *, scarce: float) -> sqlite3.Connection:
-    """An event table of that size; scarce is needs over stock, so about 1 leaves half the items short."""
+    """An event table of that size; scarce is needs over stock."""
     connection = sqlite3.connect(":memory:")
     connection.execute(
         "CREATE TABLE event (id INTEGER PRIMARY KEY, item INT, day INT, kind INT, key INT, quantity INT, last_day INT)"
@@ -54,8 +54,8 @@ def last_day(chance: random.Random) -> int:
     return TODAY + chance.randrange(30, 700) if chance.random() < 2 / 3 else 0
 
 
-def measure(items: int, *, scarce: float, detail: bool) -> None:
-    connection = house(items, 50, scarce=scarce)
+def measure(items: int, events: int, *, scarce: float, detail: bool) -> None:
+    connection = house(items, events, scarce=scarce)
     policies = {item: Policy(TODAY, lead_days=7, pack=1000, safety=100) for item in range(items)}
 
     def floor() -> None:
@@ -66,7 +66,7 @@ def measure(items: int, *, scarce: float, detail: bool) -> None:
         netted = net_all(connection.execute(ORDERED), policies, detail=detail)
         return sum(1 for _, answer in netted if answer.shortfalls)
 
-    print(f"{items} items, {items * 50} rows, {candidate()} short, detail {detail}: ", end="")
+    print(f"{items} items x {events} rows, {candidate()} short, detail {detail}: ", end="")
     pair(floor, candidate)
 
 
@@ -88,10 +88,10 @@ def measure_one_item() -> None:
 
 def main() -> None:
     for detail in (False, True):
-        measure(100, scarce=0.6, detail=detail)
-        measure(1000, scarce=0.6, detail=detail)
-        measure(2000, scarce=0.6, detail=detail)
-        measure(2000, scarce=1.0, detail=detail)
+        measure(100, 50, scarce=0.85, detail=detail)
+        measure(500, 100, scarce=0.85, detail=detail)
+        measure(2000, 50, scarce=0.6, detail=detail)
+        measure(2000, 50, scarce=0.85, detail=detail)
     measure_one_item()
 
 

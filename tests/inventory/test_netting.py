@@ -177,13 +177,13 @@ def test_what_is_late_counts_today_and_late_goods_are_named():
 
 def test_goods_that_come_too_little_too_late_are_asked_for_and_the_rest_is_bought():
     netted = net(
-        Policy(100, lead_days=20, pack=10),
+        Policy(100, lead_days=20, pack=4),
         [],
         [Receipt("parcel", 130, 6)],
         [Requirement("must", 110, 9)],
     )
 
-    assert netted.sooner == [("parcel", 130, 110, 6, 10, 90, True)]
+    assert netted.sooner == [("parcel", 130, 110, 6, 8, 90, True)]
     assert netted.shortfalls == [(110, 9, 9, (("must", 9),), True, "sooner")]
-    assert netted.orders == [(110, 90, 10, True, (("must", 3),))]
+    assert netted.orders == [(110, 90, 4, True, (("must", 3),))]
     assert netted.awaited == [("must", "parcel", 6)]

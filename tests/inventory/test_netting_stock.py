@@ -23,6 +23,13 @@ def test_an_item_running_low_is_left_alone_when_goods_come_before_an_order_could
     assert netted.on_hand == [(100, 3), (104, 13), (107, 13)]
 
 
+def test_an_item_that_runs_low_recovers_and_runs_low_again_keeps_its_days_in_order():
+    netted = net(LOW, [Lot("bag", 3)], [Receipt("parcel", 104, 10)], [Requirement("must", 120, 10)])
+
+    assert netted.on_hand == [(100, 3), (104, 13), (107, 13), (120, 13)]
+    assert netted.orders == [(120, 113, 10, False, ())]
+
+
 def test_an_item_running_low_asks_for_later_goods_before_it_buys():
     netted = net(LOW, [Lot("bag", 3)], [Receipt("parcel", 120, 10)])
 
@@ -53,7 +60,7 @@ def test_safety_stock_that_expires_is_replaced_within_the_plan_only():
 def test_a_lot_put_aside_is_kept_for_its_need_and_an_earlier_one_goes_short():
     dated = [Requirement("early", 110, 20), Requirement("late", 150, 20, (("first", 20),))]
 
-    netted = net(Policy(100), [Lot("first", 20, 160), Lot("second", 10)], [], dated)
+    netted = net(Policy(100), [Lot("first", 20, 150), Lot("second", 10)], [], dated)
 
     assert netted.taken == [("early", "second", 10), ("late", "first", 20)]
     assert netted.shortfalls == [(110, 10, 10, (("early", 10),), False, "order")]
