@@ -1,7 +1,7 @@
 import datetime as dt
 
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from planner.kinetics import (
@@ -28,6 +28,7 @@ def read_off(curve, days, digits=None):
     ]
 
 
+@settings(deadline=None, derandomize=True)
 @given(st.floats(0.1, 1.5), st.floats(1, 10))
 def test_the_curve_behind_exact_readings_is_found_again(rate, middle):
     curve = Curve(1.090, 0.992, rate, middle)
@@ -39,6 +40,7 @@ def test_the_curve_behind_exact_readings_is_found_again(rate, middle):
     assert found.middle_day == pytest.approx(middle, rel=1e-6)
 
 
+@settings(deadline=None, derandomize=True)
 @given(st.floats(-50, 2000), st.floats(0.01, 20))
 def test_gravity_never_leaves_the_span_from_start_to_finish(day, step):
     now = DAMSON.gravity_at(day)

@@ -58,7 +58,7 @@ def arguments(row):
 
 
 def pint_conversion(name, unit):
-    return (1 * PINT[name]).to(unit).magnitude
+    return PINT.Quantity(1, name).to(unit).magnitude
 
 
 def extrapolation_noise():
@@ -99,7 +99,7 @@ def tolerances(row):
     return [1e-9 if text in EXACT else float(text) for text in row["tolerance"].split("; ")]
 
 
-@pytest.mark.parametrize("row", rows())
+@pytest.mark.parametrize("row", list(rows()))
 def test_checkpoint(row):
     found = answer(row)
 
