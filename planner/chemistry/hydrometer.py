@@ -30,6 +30,8 @@ SHORTCUT_RULE = Rule(
 
 # ISO 1768:1975, cubic expansion of hydrometer glass per degC.
 GLASS_PER_C = 25e-6
+# Stronger than any ferment; the wine rule ends here.
+HIGHEST_ABV = 25.0
 
 
 def _check(reading: float, sample_c: float, calibration_c: float, hottest_c: float) -> None:
@@ -79,7 +81,7 @@ def wine_gravity(
 ) -> float:
     """True gravity 20/20 of a wine whose strength is known, at least roughly."""
     _check(reading, sample_c, calibration_c, 40)
-    within(abv, 0, 25, name="strength", unit="% vol")
+    within(abv, 0, HIGHEST_ABV, name="strength", unit="% vol")
     wanted = reading * _float_density(sample_c, calibration_c)
     share = root(lambda share: _wine_kg_per_m3(share, abv, sample_c) - wanted, -0.15, 0.6)
     at_reference = _wine_kg_per_m3(share, abv, STANDARD_C)
@@ -92,7 +94,7 @@ def wine_reading(
 ) -> float:
     """What the instrument shows in a wine of known gravity 20/20."""
     _check(gravity, sample_c, calibration_c, 40)
-    within(abv, 0, 25, name="strength", unit="% vol")
+    within(abv, 0, HIGHEST_ABV, name="strength", unit="% vol")
     wanted = gravity * _wine_kg_per_m3(0.0, 0.0, STANDARD_C)
     share = root(lambda share: _wine_kg_per_m3(share, abv, STANDARD_C) - wanted, -0.15, 0.6)
     return _wine_kg_per_m3(share, abv, sample_c) / _float_density(sample_c, calibration_c)
@@ -113,7 +115,8 @@ def working_gravity(
         )
         if abs(gravity - before) < 1e-9:
             break
-        abv = extract_abv(start_gravity=start_gravity, finish_gravity=min(gravity, start_gravity))
+        made = extract_abv(start_gravity=start_gravity, finish_gravity=min(gravity, start_gravity))
+        abv = min(made, HIGHEST_ABV)
     return gravity
 
 
