@@ -8,7 +8,7 @@ for name in ("MAYTHORN_HOUSE", "MAYTHORN_TODAY", "MAYTHORN_DEBUG", "SITE_URL", "
     os.environ.pop(name, None)
 
 from planner.settings import *  # noqa: E402, F403
-from planner.settings import STORAGES  # noqa: E402
+from planner.settings import STATIC_ROOT, STORAGES  # noqa: E402
 
 PASSWORD_HASHERS = ["django.contrib.auth.hashers.MD5PasswordHasher"]
 STORAGES = STORAGES | {
@@ -18,3 +18,4 @@ STORAGES = STORAGES | {
 AXES_ENABLED = False
 # A flush between tests deletes rows; the trigger's own tests put it in place.
 APPEND_ONLY_TRIGGERS = False
+STATIC_ROOT.mkdir(parents=True)

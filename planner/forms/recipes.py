@@ -38,7 +38,19 @@ class ReasonForm(HouseForm):
     )  # fmt: skip
 
 
-class StepRow(HouseForm):
+class Row(HouseForm):
+    """A row of a formset; one in which nothing was typed is left out, whatever its lists say."""
+
+    def has_changed(self) -> bool:
+        typed = (
+            self.data.get(self.add_prefix(name), "")
+            for name, field in self.fields.items()
+            if not isinstance(field, forms.ChoiceField) or name == "item"
+        )
+        return any(str(value).strip() for value in typed)
+
+
+class StepRow(Row):
     title = LineField(label="Step", most=80)
     offset_days = NumberField(label="Days", **DAYS)
     after = NumberField(
@@ -61,7 +73,7 @@ class StepRow(HouseForm):
         return recipes.StepDraft(key=key, after=None if after is None else str(int(after)), **typed)
 
 
-class LineRow(HouseForm):
+class LineRow(Row):
     item = forms.ModelChoiceField(Item.objects.filter(archived=False), label="What goes in")
     amount = LineField(label="How much", most=60, help_text="For example 300 g or 1.")
     basis = forms.ChoiceField(label="Reckoned", choices=Basis.choices)

@@ -70,9 +70,11 @@ def batch_detail(request, pk):
 @access(read="maker", write="maker")
 @sent_once
 def batch_edit(request, pk):
-    return edit_page(
-        request, instance=get_object_or_404(Batch, pk=pk), form_class=BatchForm, save=save_batch
-    )
+    def save(batch, **edit):
+        return batches.edit_batch(batch=batch, **edit)
+
+    batch = get_object_or_404(Batch, pk=pk)
+    return edit_page(request, instance=batch, form_class=BatchForm, save=save)
 
 
 @access(write="maker")

@@ -1,0 +1,46 @@
+import datetime as dt
+
+import pytest
+
+from planner.plants import load_catalogue
+
+
+@pytest.fixture
+def catalogue(house):
+    load_catalogue()
+
+
+def test_every_plant_page_shows_its_hazard_and_look_alikes(as_maker, catalogue):
+    page = as_maker.get("/plants/elderflower/").content.decode()
+
+    assert "strip florets" in page
+    assert "hemlock umbels" in page
+
+
+@pytest.mark.parametrize("slug", ["warn_broom", "warn_knotweed", "alexanders", "elderberry"])
+def test_hazardous_plants_open_with_the_caution(slug, as_maker, catalogue):
+    page = as_maker.get(f"/plants/{slug}/").content.decode()
+
+    caution = min(page.find("Read this first") % 10**9, page.find("Do not pick or use") % 10**9)
+    assert caution < page.find('id="window"')
+
+
+def test_no_page_of_the_season_calls_a_plant_safe(as_maker, catalogue):
+    pages = [as_maker.get(path).content.decode() for path in ("/season/", "/plants/elderflower/")]
+
+    assert not any(" safe" in page.lower() for page in pages)
+
+
+def test_the_season_shows_windows_over_new_year(as_maker, catalogue, settings):
+    settings.PRETEND_TODAY = dt.date(2027, 1, 5)
+
+    page = as_maker.get("/season/").content.decode()
+
+    assert "Parsnip" in page.split("Open now")[1].split("Still to come")[0]
+
+
+def test_the_season_takes_a_fixed_number_of_queries(
+    as_maker, catalogue, django_assert_max_num_queries
+):
+    with django_assert_max_num_queries(6):
+        as_maker.get("/season/")
