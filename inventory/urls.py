@@ -1,5 +1,79 @@
 """Addresses of the store and the household."""
 
+from django.urls import path
+
+from inventory.views import (
+    activity,
+    health,
+    household,
+    items,
+    lots,
+    people,
+    places,
+    receipts,
+    requirements,
+    shopping,
+    shortfalls,
+    signing,
+    vessels,
+)
+
 app_name = "inventory"
 
-urlpatterns = []
+urlpatterns = [
+    # store/ and items/
+    path("store/", items.store, name="store"),
+    path("items/add/", items.item_add, name="item-add"),
+    path("items/<int:pk>/", items.item_detail, name="item-detail"),
+    path("items/<int:pk>/edit/", items.item_edit, name="item-edit"),
+    path("items/<int:pk>/archive/", items.item_archive, name="item-archive"),
+    # lots/
+    path("lots/", lots.lot_list, name="lot-list"),
+    path("lots/add/", lots.lot_add, name="lot-add"),
+    path("lots/<int:pk>/", lots.lot_detail, name="lot-detail"),
+    path("lots/<int:pk>/edit/", lots.lot_edit, name="lot-edit"),
+    path("lots/<int:pk>/use/", lots.lot_use, name="lot-use"),
+    path("lots/<int:pk>/count/", lots.lot_count, name="lot-count"),
+    path("lots/<int:pk>/adjust/", lots.lot_adjust, name="lot-adjust"),
+    path("lots/<int:pk>/throw-out/", lots.lot_throw, name="lot-throw"),
+    # receipts/ and requirements/
+    path("receipts/", receipts.receipt_list, name="receipt-list"),
+    path("receipts/add/", receipts.receipt_add, name="receipt-add"),
+    path("receipts/<int:pk>/arrive/", receipts.receipt_arrive, name="receipt-arrive"),
+    path("receipts/<int:pk>/move/", receipts.receipt_move, name="receipt-move"),
+    path("receipts/<int:pk>/cancel/", receipts.receipt_cancel, name="receipt-cancel"),
+    path("requirements/add/", requirements.requirement_add, name="requirement-add"),
+    path(
+        "requirements/<int:pk>/withdraw/",
+        requirements.requirement_withdraw,
+        name="requirement-withdraw",
+    ),
+    # shortfalls/ and shopping/
+    path("shortfalls/", shortfalls.shortfall_list, name="shortfall-list"),
+    path("shopping/", shopping.shopping_list, name="shopping-list"),
+    path("shopping/receive/", shopping.shopping_receive, name="shopping-receive"),
+    # places/, vessels/ and the cellar
+    path("cellar/", places.cellar, name="cellar"),
+    path("places/", places.place_list, name="place-list"),
+    path("places/add/", places.place_add, name="place-add"),
+    path("places/<int:pk>/edit/", places.place_edit, name="place-edit"),
+    path("vessels/", vessels.vessel_list, name="vessel-list"),
+    path("vessels/add/", vessels.vessel_add, name="vessel-add"),
+    path("vessels/<int:pk>/edit/", vessels.vessel_edit, name="vessel-edit"),
+    # household/
+    path("household/", household.household, name="household"),
+    path("household/edit/", household.household_edit, name="household-edit"),
+    path("household/people/add/", people.person_add, name="person-add"),
+    path("household/people/<int:pk>/edit/", people.person_edit, name="person-edit"),
+    path("household/people/<int:pk>/invite/", people.invitation, name="invitation"),
+    path("household/activity/", activity.activity_list, name="activity-list"),
+    path("household/activity/<int:pk>/undo/", activity.activity_undo, name="activity-undo"),
+    # me/
+    path("me/", signing.preferences, name="preferences"),
+    path("me/password/", signing.password_change, name="password-change"),
+    # signing in
+    path("sign-in/", signing.sign_in, name="sign-in"),
+    path("sign-out/", signing.sign_out, name="sign-out"),
+    path("welcome/<str:uidb64>/<str:token>/", signing.password_set, name="password-set"),
+    path("health/", health.health, name="health"),
+]
