@@ -30,6 +30,7 @@ class Command(BaseCommand):
     def handle(self, *, no_serve, port, date, **options):
         if settings.HOUSE != "demo":
             raise CommandError("The demo keeps its own data: start it as `manage.py demo`.")
+        settings.SITE_URL = f"http://127.0.0.1:{port}"
         if date:
             settings.PRETEND_TODAY = date
         self.fresh_database()
