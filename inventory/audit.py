@@ -4,6 +4,7 @@ A rule is a function that yields (row, fault) in words, marked with `@check("the
 may keep its own in a module called `invariants`; here are those of the database itself.
 """
 
+import re
 from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass
 from importlib import import_module
@@ -109,12 +110,21 @@ def _choices():
 
 @check("the database itself refuses what breaks a rule")
 def _constraints():
+    known = _schema_words()
+    for table in own_tables():
+        for constraint in table._meta.constraints:
+            if constraint.name not in known:
+                yield table._meta.db_table, f"has lost {constraint.name}"
+
+
+def _schema_words() -> set[str]:
+    """The names of all checks and unique indexes that stand in the database."""
     with connection.cursor() as cursor:
-        for table in own_tables():
-            found = connection.introspection.get_constraints(cursor, table._meta.db_table)
-            for constraint in table._meta.constraints:
-                if constraint.name not in found:
-                    yield table._meta.db_table, f"has lost {constraint.name}"
+        if connection.vendor == "sqlite":
+            cursor.execute("SELECT sql FROM sqlite_master WHERE sql IS NOT NULL")
+            return {word for (sql,) in cursor.fetchall() for word in re.findall(r'"(\w+)"', sql)}
+        cursor.execute("SELECT conname FROM pg_constraint UNION SELECT indexname FROM pg_indexes")
+        return {name for (name,) in cursor.fetchall()}
 
 
 @check("the ledger can be neither changed nor deleted")

@@ -51,21 +51,15 @@ class Store:
         return net_all(self.rows(horizon), self.policies, pins=self.pins, until=until)
 
     def rows(self, horizon: dt.date | None = None) -> Iterator[Row]:
-        """Rows item by item, each item's in the order of day, kind, key; may be asked once.
-
-        An item of which some should always be in the house comes even if it has no rows.
-        """
+        """Rows item by item, each item's in the order of day, kind, key; may be asked once."""
         lots, receipts = self._lots, self._receipts
-        watched = {item for item, policy in self.policies.items() if policy.safety}
         for item, needs in groupby(self._needs(horizon), itemgetter(0)):
             dated = list(needs)
             for receipt in receipts.pop(item, ()):
                 insort(dated, receipt)
             yield from lots.pop(item, ())
             yield from dated
-            watched.discard(item)
-        for item in watched | lots.keys() | receipts.keys():
-            yield (item, 0, LOT, 0, 0, 0)
+        for item in lots.keys() | receipts.keys():
             yield from lots.pop(item, ())
             yield from receipts.pop(item, ())
 

@@ -145,8 +145,26 @@ class ItemOutlook:
         """The ordinal of the first day in view on which something is short."""
         return self.netted.shortfalls[0].day
 
-    def hurts(self, origin: str) -> bool:
-        return any(hurt.origin == origin for line in self.lines for hurt in line.hurts)
+    @cached_property
+    def lacking(self) -> dict[int, tuple[int, Line]]:
+        """By need, how much of it is neither in the house nor rightly on its way, and the line to heed.
+
+        More than the hurts of the lines: an order that fills up what should always be there may serve
+        needs that come after it, and as long as it is not placed they lack it.
+        """
+        hurt, covered, lines = Counter(), Counter(), {}
+        for line in self.lines:
+            for counted, needs in (
+                (hurt, line.hurts),
+                (covered, line.order.covers if line.order else ()),
+            ):
+                for need in needs:
+                    counted[need.requirement] += need.quantity
+                    lines.setdefault(need.requirement, line)
+        return {key: (max(hurt[key], covered[key]), line) for key, line in lines.items()}
+
+    def concerns(self, origin: str) -> bool:
+        return any(self.names[key][-1] == origin for key in self.lacking)
 
     def _named(self, pegs: Iterable[Peg]) -> tuple[Hurt, ...]:
         return tuple(Hurt(key, quantity, *self.names[key]) for key, quantity in pegs)
@@ -183,7 +201,7 @@ def shortfalls(
         for row in items
     ]
     if origin is not None:
-        found = [outlook for outlook in found if outlook.hurts(origin)]
+        found = [outlook for outlook in found if outlook.concerns(origin)]
     return sorted(found, key=lambda outlook: (outlook.short_on, outlook.item.name))
 
 
