@@ -8,8 +8,8 @@ THINGS, under the beginning of its name; the thing is made anew for each address
 import datetime as dt
 from collections.abc import Callable
 
-from inventory import activity, household
-from inventory.models import Person, StoragePlace, Vessel
+from inventory import activity, household, ledger, receipts, requirements
+from inventory.models import Item, Person, StoragePlace, Vessel
 from planner import batches, feeds, recipes
 from planner.models import Plant
 
@@ -33,6 +33,33 @@ ADDRESSES = {
     # me/
     "inventory:preferences": ("guest", "guest"),
     "inventory:password-change": ("guest", "guest"),
+    # store/ and items/
+    "inventory:store": ("guest", NOBODY),
+    "inventory:item-add": ("maker", "maker"),
+    "inventory:item-detail": ("guest", NOBODY),
+    "inventory:item-edit": ("maker", "maker"),
+    "inventory:item-archive": (NOBODY, "maker"),
+    # lots/
+    "inventory:lot-list": ("guest", NOBODY),
+    "inventory:lot-add": ("maker", "maker"),
+    "inventory:lot-detail": ("guest", NOBODY),
+    "inventory:lot-edit": ("maker", "maker"),
+    "inventory:lot-use": ("maker", "maker"),
+    "inventory:lot-count": ("maker", "maker"),
+    "inventory:lot-adjust": ("maker", "maker"),
+    "inventory:lot-throw": ("maker", "maker"),
+    # receipts/ and requirements/
+    "inventory:receipt-list": ("guest", NOBODY),
+    "inventory:receipt-add": ("maker", "maker"),
+    "inventory:receipt-arrive": ("maker", "maker"),
+    "inventory:receipt-move": ("maker", "maker"),
+    "inventory:receipt-cancel": (NOBODY, "maker"),
+    "inventory:requirement-add": ("maker", "maker"),
+    "inventory:requirement-withdraw": (NOBODY, "maker"),
+    # shortfalls/ and shopping/
+    "inventory:shortfall-list": ("guest", NOBODY),
+    "inventory:shopping-list": ("guest", NOBODY),
+    "inventory:shopping-receive": (NOBODY, "maker"),
     # places/, vessels/ and the cellar
     "inventory:cellar": ("guest", NOBODY),
     "inventory:place-list": ("guest", NOBODY),
@@ -93,6 +120,26 @@ def a_vessel() -> dict:
     return {"pk": Vessel.objects.create(name="Jar 9", kind="closed", brimful=4_750_000).pk}
 
 
+def an_item():
+    return Item.objects.create(name="White sugar", kind="ingredient", base="mg")
+
+
+def a_lot() -> dict:
+    day = dt.date(2026, 4, 6)
+    return {"pk": ledger.receive(item=an_item(), quantity=1_000_000, on=day, by=None).pk}
+
+
+def a_receipt() -> dict:
+    day = dt.date(2026, 4, 27)
+    return {"pk": receipts.expect(item=an_item(), quantity=1_000_000, due=day, by=None).pk}
+
+
+def a_requirement() -> dict:
+    day = dt.date(2026, 7, 4)
+    needed = requirements.need(item=an_item(), quantity=1, day=day, label="jam", by=None)
+    return {"pk": needed.pk}
+
+
 def a_recipe():
     recipe = recipes.add_recipe(name="Gorse wine", product="still", by=None)
     steps = [
@@ -120,8 +167,12 @@ THINGS: dict[str, Callable[[], dict]] = {
     "inventory:activity-": an_activity,
     "inventory:invitation": a_person,
     "inventory:password-set": lambda: {"uidb64": "MQ", "token": "made-up"},
+    "inventory:item-": lambda: {"pk": an_item().pk},
+    "inventory:lot-": a_lot,
     "inventory:person-": a_person,
     "inventory:place-": a_place,
+    "inventory:receipt-": a_receipt,
+    "inventory:requirement-": a_requirement,
     "inventory:vessel-": a_vessel,
     "planner:plant-": lambda: {"slug": Plant.objects.create(slug="sloe", common_name="Sloe").slug},
     "planner:recipe-": lambda: {"pk": a_recipe().recipe_id},
