@@ -63,7 +63,7 @@ def _names(plant: CataloguePlant) -> dict:
         "part": plant.part,
         "uses": ", ".join(plant.uses),
         "notes": _notes(plant),
-        "sources": plant.sources,
+        "sources": dict(plant.sources),
     }
 
 

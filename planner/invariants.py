@@ -1,0 +1,119 @@
+"""Are batches, their steps, needs and vessels true to each other?"""
+
+from collections.abc import Iterator
+
+from django.db.models import Count, F, Max, Q
+
+from inventory.audit import check, name_of
+from inventory.models import Requirement
+from planner.models import (
+    Batch,
+    FeedToken,
+    Occupancy,
+    Recipe,
+    RecipeLine,
+    Step,
+    StepNeed,
+    StepTemplate,
+)
+from planner.occupancies import Span
+
+Found = Iterator[tuple[str, str]]
+
+
+def _rows(rows, fault: str) -> Found:
+    for row in rows:
+        yield name_of(type(row), row.pk), fault
+
+
+@check("a batch has steps, and its version says which")
+def _steps_of_versions() -> Found:
+    empty = Batch.objects.annotate(number=Count("steps")).filter(number=0)
+    yield from _rows(empty, "has no steps")
+    strange = Step.objects.filter(template__isnull=False).exclude(
+        template__version=F("batch__recipe_version")
+    )
+    yield from _rows(strange, "follows a template of another version")
+
+
+@check("a dropped batch has nothing left to do")
+def _dropped() -> Found:
+    dropped = Q(state=Batch.State.DROPPED)
+    yield from _rows(Batch.objects.filter(dropped, dropped__isnull=True), "says no day of dropping")
+    yield from _rows(
+        Batch.objects.exclude(dropped).filter(dropped__isnull=False), "has a day of dropping"
+    )
+    steps = Step.objects.filter(batch__state=Batch.State.DROPPED, state=Step.State.TO_DO)
+    yield from _rows(steps, "is to do in a dropped batch")
+    yield from _rows(
+        Step.objects.exclude(batch__state=Batch.State.DROPPED).filter(state=Step.State.CANCELLED),
+        "is cancelled in a batch that goes on",
+    )
+    yield from _rows(
+        Occupancy.objects.filter(batch__state=Batch.State.DROPPED), "is of a dropped batch"
+    )
+
+
+@check("a done step says when, and no other does")
+def _done() -> Found:
+    done = Q(state=Step.State.DONE)
+    yield from _rows(Step.objects.filter(done, done_on__isnull=True), "does not say when")
+    yield from _rows(Step.objects.exclude(done).filter(done_on__isnull=False), "says it was done")
+
+
+@check("what a step needs is wanted on its day")
+def _needs() -> Found:
+    ties = StepNeed.objects.filter(
+        step__state=Step.State.TO_DO, requirement__state=Requirement.State.OPEN
+    )
+    yield from _rows(ties.exclude(requirement__day=F("step__day")), "is on another day")
+
+
+@check("nothing is needed for a step that is over", grave=False)
+def _needs_of_ended_steps() -> Found:
+    ended = StepNeed.objects.exclude(step__state=Step.State.TO_DO)
+    yield from _rows(ended.filter(requirement__state=Requirement.State.OPEN), "is still open")
+
+
+@check("what a batch needs belongs to one of its steps")
+def _needs_without_steps() -> Found:
+    loose = Requirement.objects.filter(origin__startswith="batch:", step_need__isnull=True)
+    yield from _rows(loose, "belongs to no step")
+    for tie in StepNeed.objects.select_related("step", "requirement"):
+        if tie.requirement.origin != f"batch:{tie.step.batch_id}":
+            yield name_of(StepNeed, tie.pk), "belongs to another batch"
+
+
+@check("a vessel is used from step to step of its batch")
+def _occupancies() -> Found:
+    for use in Occupancy.objects.select_related("first_step", "last_step"):
+        steps = [step for step in (use.first_step, use.last_step) if step]
+        span = Span("", use.first_step, use.last_step)
+        if {step.batch_id for step in steps} != {use.batch_id}:
+            yield name_of(Occupancy, use.pk), "is bounded by steps of another batch"
+        elif (use.begins, use.ends) != (span.begins, span.ends):
+            yield name_of(Occupancy, use.pk), "does not begin and end with its steps"
+
+
+@check("a recipe counts from its own steps and earlier ones")
+def _templates() -> Found:
+    anchored = StepTemplate.objects.filter(after__isnull=False)
+    strange = anchored.exclude(after__version=F("version"), after__place__lt=F("place"))
+    yield from _rows(strange, "counts from no earlier step of its version")
+    yield from _rows(
+        RecipeLine.objects.exclude(step__version=F("version")),
+        "goes in at a step of another version",
+    )
+
+
+@check("versions of a recipe are numbered without gaps")
+def _versions() -> Found:
+    counted = Recipe.objects.annotate(last=Max("versions__number"), number=Count("versions"))
+    yield from _rows(counted.filter(last__isnull=False).exclude(last=F("number")), "has gaps")
+
+
+@check("a calendar address keeps a digest and no secret")
+def _digests() -> Found:
+    for token in FeedToken.objects.all():
+        if len(token.digest) != 64 or set(token.digest) - set("0123456789abcdef"):
+            yield name_of(FeedToken, token.pk), "keeps no digest"
