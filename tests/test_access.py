@@ -112,3 +112,11 @@ def test_a_key_that_is_no_key_is_never_a_failure(key, people):
     answer = ask(people["keeper"], "GET", f"/vessels/{key}/edit/")
 
     assert answer.status_code in (400, 404)
+
+
+def test_the_calendar_address_of_somebody_else_is_an_absent_page(people):
+    theirs = reverse("planner:feed-delete", kwargs=THINGS["planner:feed-"]())
+
+    answers = {role: ask(people[role], "POST", theirs).status_code for role in people}
+
+    assert answers == {"guest": 302, "picker": 404, "maker": 404, "keeper": 404}

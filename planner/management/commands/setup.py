@@ -2,7 +2,8 @@
 
 import getpass
 import sqlite3
-from decimal import Decimal
+from collections.abc import Callable
+from dataclasses import dataclass
 
 from django.conf import settings
 from django.contrib.auth.password_validation import validate_password
@@ -19,15 +20,49 @@ from inventory.models.people import Units
 from inventory.refusals import Refusal
 from inventory.typed import clean_text, parse_number
 
-QUESTIONS = {
-    "name": ("What is the house called?", ""),
-    "time_zone": ("Its time zone", "Europe/London"),
-    "country": ("Its country, two letters", "GB"),
-    "latitude": ("Its latitude in degrees, south negative", "54"),
-    "height": ("Its height above the sea in metres", "100"),
-    "units": (f"Its units: {', '.join(Units.values)}", "metric"),
-}
 SQLITE = "django.db.backends.sqlite3"
+
+
+def read_name(text: str) -> str:
+    return clean_text(text, name="name", most=80)
+
+
+def read_latitude(text: str) -> int:
+    degrees = parse_number(text, name="latitude", low=-90, high=90, places=3, three_places_ok=True)
+    return int(degrees * 1000)
+
+
+def read_height(text: str) -> int:
+    return int(parse_number(text, name="height", low=-450, high=5000, places=0))
+
+
+def read_units(text: str) -> str:
+    if text not in Units.values:
+        raise Refusal(f"Units {text!r} are not known; they are one of {', '.join(Units.values)}.")
+    return text
+
+
+@dataclass(frozen=True)
+class Question:
+    """One thing to know about the house: its column, the words, the usual answer, the reader."""
+
+    column: str
+    words: str
+    usual: str
+    read: Callable[[str], str | int]
+
+
+QUESTIONS = {
+    "name": Question("name", "What is the house called?", "", read_name),
+    "time-zone": Question("time_zone", "Its time zone", "Europe/London", household.check_time_zone),
+    "country": Question("country", "Its country, two letters", "GB", household.check_country),
+    "latitude": Question(
+        "latitude_thousandths", "Its latitude in degrees, south negative", "54", read_latitude
+    ),
+    "height": Question("height_m", "Its height above the sea in metres", "100", read_height),
+    "units": Question("units", f"Its units: {', '.join(Units.values)}", "metric", read_units),
+}
+KEEPER = "Name under which the first keeper signs in"
 
 
 class Command(BaseCommand):
@@ -36,9 +71,9 @@ class Command(BaseCommand):
     )
 
     def add_arguments(self, parser):
-        for name, (question, _) in QUESTIONS.items():
-            parser.add_argument(f"--{name.replace('_', '-')}", help=question)
-        parser.add_argument("--keeper", help="The name under which the first keeper signs in")
+        for name, question in QUESTIONS.items():
+            parser.add_argument(f"--{name}", help=question.words, dest=question.column)
+        parser.add_argument("--keeper", help=KEEPER)
         parser.add_argument(
             "--no-input",
             action="store_false",
@@ -86,36 +121,35 @@ class Command(BaseCommand):
         if house := Household.objects.first():
             self.stdout.write(f"House: {house} is there already; nothing changed.")
             return
-        answers = {name: options[name] or self.ask(name) for name in QUESTIONS}
-        house = household.settle(
-            name=clean_text(answers["name"], name="name", most=80),
-            time_zone=answers["time_zone"],
-            country=household.check_country(answers["country"]),
-            latitude_thousandths=thousandths(answers["latitude"]),
-            height_m=int(
-                parse_number(answers["height"], name="height", low=-450, high=5000, places=0)
-            ),
-            units=known_units(answers["units"]),
-        )
+        values = {
+            question.column: self.answer(name, question, options[question.column])
+            for name, question in QUESTIONS.items()
+        }
+        house = household.settle(**values)
         self.stdout.write(f"House: {house}, {house.time_zone}.")
 
-    def ask(self, name: str) -> str:
-        question, usual = QUESTIONS[name]
-        if self.interactive:
-            shown = f"{question} [{usual}]: " if usual else f"{question} "
-            return input(shown).strip() or usual or self.ask(name)
-        if not usual:
-            raise CommandError(f"Say --{name}, since nothing is asked with --no-input.")
-        return usual
+    def answer(self, name: str, question: Question, given: str | None) -> str | int:
+        """What was given as an option, or else typed, asked again until it can be read."""
+        if given or not self.interactive:
+            if not (given or question.usual):
+                raise CommandError(f"Say --{name}, since nothing is asked with --no-input.")
+            return question.read(given or question.usual)
+        usual = f" [{question.usual}]" if question.usual else ""
+        while True:
+            typed = input(f"{question.words}{usual}: ").strip() or question.usual
+            try:
+                if typed:
+                    return question.read(typed)
+            except Refusal as refusal:
+                self.stderr.write(refusal.message)
 
     def prepare_keeper(self, username: str | None) -> None:
         if not username:
             if household.keepers().exists():
                 self.stdout.write("Keeper: there is one already; nothing changed.")
                 return
-            if not self.interactive:
-                raise CommandError("Say --keeper, since nothing is asked with --no-input.")
-            username = input("Name under which the first keeper signs in: ").strip()
+            wanted = Question("username", KEEPER, "", household.check_username)
+            username = self.answer("keeper", wanted, None)
         if Person.objects.filter(username__iexact=username).exists():
             self.stdout.write(
                 f"Keeper: {username} is there already; nothing changed. "
@@ -153,14 +187,3 @@ class Command(BaseCommand):
             if getpass.getpass("The same again: ") == typed:
                 return typed
             self.stderr.write("The two differ.")
-
-
-def thousandths(text: str) -> int:
-    degrees = parse_number(text, name="latitude", low=-90, high=90, places=3, three_places_ok=True)
-    return int(degrees * Decimal(1000))
-
-
-def known_units(name: str) -> str:
-    if name not in Units.values:
-        raise Refusal(f"Units {name!r} are not known; they are one of {', '.join(Units.values)}.")
-    return name
