@@ -24,6 +24,11 @@ class AmountField(QuantityField):
     def read(self, text):
         return None if self.base is None else super().read(text)
 
+    def validate(self, value):
+        """What must come first is refused at its own box, not at this one as well."""
+        if self.base is not None:
+            super().validate(value)
+
 
 class PriceField(NumberField):
     """A price typed as 1.15; cleans to whole hundredths, or None."""

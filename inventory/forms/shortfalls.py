@@ -19,7 +19,11 @@ class HorizonFilter(forms.Form):
     """How far to look ahead."""
 
     weeks = WholeNumberField(
-        label="Weeks ahead", low=1, high=MOST_WEEKS, required=False, help_text="Empty: all."
+        label="Weeks ahead",
+        low=1,
+        high=MOST_WEEKS,
+        required=False,
+        widget=forms.TextInput(attrs={"placeholder": "all"}),
     )
 
     def horizon(self, today: dt.date) -> dt.date | None:

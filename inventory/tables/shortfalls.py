@@ -1,4 +1,4 @@
-from django_tables2 import BooleanColumn, Column
+from django_tables2 import Column
 
 from inventory.table_parts import (
     DayColumn,
@@ -47,5 +47,8 @@ class ShoppingTable(HouseTable):
     packs = Column()
     price = MoneyColumn()
     order_day = DayColumn(verbose_name="Order by")
-    overdue = BooleanColumn(yesno="overdue,")
+    overdue = Column()
     for_what = WordsColumn(verbose_name="For", template_name="inventory/_shopping_for.html")
+
+    def value_overdue(self, value):
+        return "yes" if value else "no"

@@ -13,7 +13,7 @@ from inventory.tables.items import OutlookTable, StoreTable
 from inventory.tables.lots import ItemLotTable
 from inventory.views.editing import edit_page, form_page
 from inventory.views.listing import listing
-from inventory.views.lots import moves_table, paged
+from inventory.views.lots import first_expired_first, moves_table, paged
 from inventory.views.saying import say_done
 
 
@@ -37,7 +37,7 @@ def item_detail(request, pk):
     needs = Requirement.objects.filter(item=item, state=Requirement.State.OPEN)
     expected = Receipt.objects.filter(item=item, state=Receipt.State.EXPECTED)
     by_hand = [need for need in needs if not need.origin]
-    lots = list(Lot.objects.in_stock().filter(item=item).select_related("item", "place"))
+    lots = list(first_expired_first(Lot.objects.in_stock().filter(item=item)))
     rows = overview.outlook_rows(item=item, today=today, needs=needs, expected=expected)
     context = {
         "item": item,

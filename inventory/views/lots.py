@@ -20,6 +20,11 @@ from inventory.views.editing import edit_page, form_page
 from inventory.views.listing import listing
 
 
+def first_expired_first(lots):
+    """The order a lot has by itself is lost once its movements are summed up."""
+    return lots.select_related("item", "place").order_by(*Lot._meta.ordering)
+
+
 def paged(request, table):
     """A table beside others on a page: its pages turn by its own prefix."""
     table.request = request
@@ -39,7 +44,7 @@ def lot_list(request):
     return listing(
         request,
         filter_form=LotFilter,
-        rows=Lot.objects.with_on_hand().select_related("item", "place"),
+        rows=first_expired_first(Lot.objects.with_on_hand()),
         table_class=LotTable,
         template="inventory/lot_list.html",
         name="lots",
