@@ -26,11 +26,16 @@ class HouseTable(tables.Table):
             if isinstance(bound.column, ActionsColumn) and not bound.column.admits(role):
                 self.columns.hide(name)
 
+    @property
+    def heading(self) -> str:
+        """The column that names the row: the first link to its page, or the first column."""
+        shown_columns = list(self.columns)
+        links = [bound for bound in shown_columns if isinstance(bound.column, LinkColumn)]
+        return (links or shown_columns)[0].name
+
 
 class LinkColumn(tables.Column):
     """The name of the row, leading to its page; read out as the heading of the row."""
-
-    row_heading = True
 
     def __init__(self, *args, linkify=True, **kwargs):
         super().__init__(*args, linkify=linkify, **kwargs)

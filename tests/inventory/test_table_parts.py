@@ -200,3 +200,14 @@ def test_a_day_column_writes_the_day_for_machines_too(request_of):
     table = Days([{"day": dt.date(2026, 9, 12), "words": "press"}])
 
     assert cells(table, "day") == ['<time datetime="2026-09-12">Sat 12 Sep 2026</time>']
+
+
+def test_without_a_link_the_first_column_names_the_row(request_of):
+    class Plain(HouseTable):
+        title = tables.Column()
+        kind = tables.Column()
+
+    html = shown(Plain([{"title": "Jar 1", "kind": "closed"}]), request_of())
+
+    assert '<th scope="row" role="rowheader">Jar 1</th>' in html
+    assert '<td role="cell" data-label="Kind">closed</td>' in html
