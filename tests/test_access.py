@@ -11,6 +11,7 @@ from tests.access_table import ADDRESSES, PUBLIC, THINGS
 
 pytestmark = pytest.mark.access
 VISITORS = (None, *ROLES)
+VISITOR = Client(raise_request_exception=False)
 
 
 def patterns(resolver=None, space=""):
@@ -37,11 +38,11 @@ def thing_for(name):
 
 def ask(person, method, address):
     """One request as this person; what it changed is taken back."""
-    client = Client(raise_request_exception=False)
+    VISITOR.cookies.clear()
     with transaction.atomic():
         if person:
-            client.force_login(person)
-        answer = client.get(address) if method == "GET" else client.post(address)
+            VISITOR.force_login(person)
+        answer = VISITOR.get(address) if method == "GET" else VISITOR.post(address)
         transaction.set_rollback(True)
     return answer
 
