@@ -10,11 +10,14 @@ from django.contrib.messages.storage.base import Message
 from django.core.paginator import Paginator
 from django.http import Http404
 from django.shortcuts import redirect, render
+from django.utils import timezone
 
 from inventory import clock
 from inventory.access import access
 from inventory.fields import DayField, LineField, NumberField, QuantityField, TextField
 from inventory.glossary import GLOSSES
+from inventory.models import Activity
+from inventory.pictures import Bar, Fact, Key, Picture, Row, date_words, day_axis, draw_rows
 from inventory.sent import sent_once
 from inventory.table_parts import (
     ActionsColumn,
@@ -37,7 +40,7 @@ FIGURES = (
 
 
 @dataclass(frozen=True)
-class Row:
+class Thing:
     pk: int
     name: str
     base: str
@@ -126,18 +129,38 @@ def sample_page(request) -> dict:
             ("Shop", "The corner shop", "The mill", True),
         ],
         "said": sample_messages(),
+        "picture": sample_picture(today),
+        "activity": Activity(
+            summary="Received 2.5 kg White sugar", at=timezone.now(), by=request.user
+        ),
     }
 
 
-def sample_rows(today: dt.date) -> list[Row]:
+def sample_rows(today: dt.date) -> list[Thing]:
     day = dt.timedelta(days=1)
     return [
-        Row(1, "White sugar", "mg", "on the shelf", 2_500_000, today + 200 * day, 575),
-        Row(2, "Wine yeast", "mpc", "running low", 1_000, today - 3 * day, 95),
-        Row(3, "Damsons from Beck Bottom, picked at the second gate", "mg", "on the shelf", 5_400_000,
+        Thing(1, "White sugar", "mg", "on the shelf", 2_500_000, today + 200 * day, 575),
+        Thing(2, "Wine yeast", "mpc", "running low", 1_000, today - 3 * day, 95),
+        Thing(3, "Damsons from Beck Bottom, picked at the second gate", "mg", "on the shelf", 5_400_000,
             today + day, 0),
-        Row(4, "Apple juice", "uL", "on its way", 18_000_000, today + 5 * day, 1_240),
+        Thing(4, "Apple juice", "uL", "on its way", 18_000_000, today + 5 * day, 1_240),
     ]  # fmt: skip
+
+
+def sample_picture(today: dt.date) -> Picture:
+    opens, closes = today - dt.timedelta(days=4), today + dt.timedelta(days=16)
+    first, last = today - dt.timedelta(days=60), today + dt.timedelta(days=120)
+    bar = Bar(opens, closes, "wash", "open")
+    return Picture(
+        title=f"When meadowsweet is open, {date_words(first)} to {date_words(last)}",
+        finding=f"Meadowsweet is open until {date_words(closes)}.",
+        drawing=draw_rows(
+            [Row("Meadowsweet", "16 days left", bars=[bar])], axis=day_axis(first, last), now=today
+        ),
+        head=("Plant", "From", "Until"),
+        facts=(Fact(("Meadowsweet", date_words(opens), date_words(closes))),),
+        keys=(Key("box", "wash", "the days it can be picked"),),
+    )
 
 
 def sample_messages() -> list[Message]:
