@@ -1,6 +1,8 @@
 """Is the house put on a network the way it should be? Each check starts the program anew."""
 
+import contextlib
 import os
+import sqlite3
 import subprocess
 import sys
 from pathlib import Path
@@ -141,3 +143,18 @@ def test_the_tables_and_the_code_agree(tmp_path):
     checked = run(tmp_path, "manage.py", "makemigrations", "--check", "--dry-run")
 
     assert checked.returncode == 0, checked.stdout
+
+
+def test_a_whole_copy_is_kept_before_tables_change(data):
+    run(data, "manage.py", "migrate", "sessions", "zero")
+
+    refused = run(data, "manage.py", "serve")
+    again = run(data, "manage.py", "setup", "--no-input")
+
+    copies = list(data.glob("house-before-*.sqlite3"))
+    assert "older than the program" in refused.stderr
+    assert "A copy from before the change" in again.stdout
+    assert len(copies) == 1
+    with contextlib.closing(sqlite3.connect(copies[0])) as copy:
+        assert copy.execute("PRAGMA integrity_check").fetchone() == ("ok",)
+        assert copy.execute("SELECT name FROM inventory_household").fetchone() == ("Skelder Fold",)

@@ -25,10 +25,25 @@ class Command(BaseCommand):
         connection.close()
         if not settings.DEBUG:
             call_command("collectstatic", interactive=False, verbosity=0)
+        server = open_server(host, port)
         self.stdout.write(f"Open {settings.SITE_URL}/ (listening on {host}:{port}, Ctrl+C ends it)")
-        if host in THIS_MACHINE and settings.SITE.hostname not in THIS_MACHINE and not proxied():
-            self.stdout.write("Only this machine reaches it; add --host 0.0.0.0 for the network.")
-        open_server(host, port).run()
+        for advice in advice_on(host, port):
+            self.stdout.write(advice)
+        self.stdout.flush()
+        server.run()
+
+
+def advice_on(host: str, port: int):
+    """What will not work as SITE_URL promises, though the server runs."""
+    if proxied():
+        return
+    if host in THIS_MACHINE and settings.SITE.hostname not in THIS_MACHINE:
+        yield "Only this machine reaches it; add --host 0.0.0.0 for the home network."
+    if (settings.SITE.port or 80) != port:
+        yield (
+            f"SITE_URL names port {settings.SITE.port or 80}: one-time links and calendar "
+            f"addresses lead there. Set SITE_URL to the address people type."
+        )
 
 
 def open_server(host: str, port: int):
