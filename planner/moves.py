@@ -8,12 +8,13 @@ from django.db import transaction
 from inventory import activity, requirements
 from inventory.models import Person
 from inventory.refusals import Refusal
+from inventory.shown import day_text
 from planner import occupancies, schedule
 from planner.models import Batch, Step, StepNeed
 from planner.models.recipes import Weekend
 from planner.recipes import rule_of
 from planner.schedule import Dated, ScheduleRefusal, StepRule
-from planner.steps import hold, hold_open, spoken, write, write_quietly
+from planner.steps import hold, hold_open, write, write_quietly
 
 Layer = Callable[[list[Dated], str, list[StepRule]], list[Dated]]
 
@@ -30,7 +31,7 @@ def move_step(*, step: Step, day: dt.date, by: Person | None, pin: bool = False)
         lambda dated, key, rules: schedule.move(dated, key, day, rules),
         by=by,
         verb="move",
-        summary=f"Moved “{step}” to {spoken(day)}",
+        summary=f"Moved “{step}” to {day_text(day)}",
         pin=pin,
     )
 
@@ -125,13 +126,13 @@ def _place(
     by: Person | None,
 ) -> None:
     """Write new days, and let start, requirements and vessels follow them."""
-    moved, renamed = [], []
+    moved, kept = [], []
     for step in steps:
         nominal, day = days[step.pk]
-        (moved if day != step.day else renamed).append(step)
+        (moved if day != step.day else kept).append(step)
         step.nominal, step.day = nominal, day
     write(moved, "nominal", "day")
-    Step.objects.bulk_update(renamed, ["nominal"])
+    Step.objects.bulk_update(kept, ["nominal"])
     _follow_start(batch, steps)
     needs = StepNeed.objects.filter(step__in=moved).values_list("requirement_id", "step_id")
     day_of = {step.pk: step.day for step in moved}
@@ -158,7 +159,7 @@ def _set_pinned(step: Step, pinned: bool, by: Person | None) -> Step:
         by=by,
         verb="pin" if pinned else "unpin",
         subject=held,
-        summary=f"{'Pinned' if pinned else 'Let go'} “{held}” on {spoken(held.day)}",
+        summary=f"{'Pinned' if pinned else 'Let go'} “{held}” on {day_text(held.day)}",
         undo="pin step",
         undo_data={"step": held.pk, "pinned": not pinned},
     )

@@ -74,7 +74,10 @@ def spans(steps: Sequence[Step], glass: Iterable[Step]) -> list[Span]:
 def occupy(
     *, batch: Batch, found: Iterable[Span], vessels: str | Iterable[Vessel]
 ) -> list[Occupancy]:
-    """Write the batch's use of the chosen vessels, or of free ones for `auto`."""
+    """Write the batch's use of the chosen vessels, or of free ones for `auto`.
+
+    A chosen vessel of a kind that no step wants is left out.
+    """
     chosen = vessels if vessels == AUTO else list(vessels)
     if chosen != AUTO and any(vessel.archived for vessel in chosen):
         raise Refusal("One of these vessels is no longer in use here.", field="vessels")

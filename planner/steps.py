@@ -16,7 +16,8 @@ from inventory.ledger import said
 from inventory.locks import lock_items
 from inventory.models import Item, Lot, Person, Requirement
 from inventory.refusals import Refusal
-from inventory.values import check_day, check_text
+from inventory.shown import day_text
+from inventory.values import check_columns, check_day, check_text
 from planner import occupancies, progress
 from planner.models import Batch, Step
 
@@ -77,10 +78,6 @@ def write_quietly(steps: Iterable[Step], *fields: str) -> None:
     Step.objects.bulk_update(steps, [*fields, "version"])
 
 
-def spoken(day: dt.date) -> str:
-    return f"{day:%a} {day.day} {day:%b %Y}"
-
-
 @transaction.atomic
 def complete_step(
     *,
@@ -98,7 +95,7 @@ def complete_step(
     """
     check_day(on, field="on")
     if on > clock.today():
-        raise Refusal(f"{spoken(on)} is still to come.", field="on")
+        raise Refusal(f"{day_text(on)} is still to come.", field="on")
     if without:
         check_text(remark, field="remark", says="Say why it is done without what is missing.")
     batch, steps, held = hold_open(step)
@@ -194,6 +191,7 @@ def _use(
 
 
 def _end(step: Step, state: State) -> None:
+    check_columns(step, ["remark"])
     step.state = state
     write([step], "state", "done_on", "done_by", "remark")
 
