@@ -67,11 +67,11 @@ def test_pieces_are_rounded_up_to_whole_ones(version_of, lemons):
     assert quantities(version, 18 * LITRE)["Lemons"] == 5000
 
 
-def test_seven_thirds_come_out_exact_where_a_float_would_not(version_of, sugar):
-    # 1 mg per litre of 0.1 L thirty times over is 3 mg, not 3.0000000000000004.
-    version = version_of(line(sugar, "per_litre", 10))
+def test_quantity_is_exact_where_a_float_would_ask_for_more(version_of, sugar):
+    # 100 x 1.1 is 110.00000000000001 as a float, which would round up to 111 mg.
+    version = version_of(line(sugar, "per_litre", 100))
 
-    assert quantities(version, 300_000)["White sugar"] == 3
+    assert quantities(version, 1_100_000)["White sugar"] == 110
 
 
 def test_largest_amounts_stay_exact(version_of, sugar):

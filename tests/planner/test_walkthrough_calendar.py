@@ -68,11 +68,17 @@ def test_press_on_21_september_moves_eight_events_under_their_old_uids(batch, ma
     assert sorted(event["dtstart"].dt for event in after.values()) == TWO_DAYS_LATER
     assert after.keys() == before.keys()
     assert sequences(batch) == [0, 0, 1, 1, 1, 1, 1, 1, 1, 1]
-    raised = [uid for uid, event in after.items() if event["sequence"] == 1]
-    assert len(raised) == 8
-    assert {after[uid]["dtstamp"].dt - before[uid]["dtstamp"].dt for uid in after} >= {
-        dt.timedelta()
-    }
+    assert sorted(event["sequence"] for event in after.values()) == [0, 0, *[1] * 8]
+
+
+def test_only_the_moved_events_carry_a_new_stamp(batch, maker):
+    long_ago = dt.datetime(2026, 4, 1, 12, 0, tzinfo=dt.UTC)
+    batch.steps.update(changed_at=long_ago)
+
+    batches.move_step(step=step(batch, "press"), day=dt.date(2026, 9, 21), by=maker)
+
+    stamps = [event["dtstamp"].dt for event in fetched(batch)]
+    assert [stamp == long_ago for stamp in stamps] == [True] * 2 + [False] * 8
 
 
 def test_undoing_the_move_restores_the_days_with_a_higher_sequence(batch, maker):
