@@ -9,6 +9,7 @@ from inventory.models import Person
 from inventory.models.people import Theme, Units
 
 NO_FIT = "This name and this password do not fit together. Try again, or ask a keeper for a link."
+LONGEST_NAME = Person._meta.get_field("username").max_length
 ROLE_WORDS = {
     "guest": "guest: reads the store, the recipes and the batches",
     "picker": "picker: also reads the household, and weighs in what was picked",
@@ -25,6 +26,8 @@ class SignInForm(AuthenticationForm):
     def clean_username(self):
         """One spelling for each person, so that wrong guesses in other spellings count together."""
         typed = self.cleaned_data["username"].strip()
+        if len(typed) > LONGEST_NAME:
+            raise forms.ValidationError(NO_FIT)
         known = Person.objects.filter(username__iexact=typed).values_list("username", flat=True)
         return known.first() or typed.casefold()
 

@@ -45,6 +45,12 @@ def test_every_failure_to_sign_in_is_answered_with_the_same_words(client, people
     assert len({tuple(answer.context["form"].non_field_errors()) for answer in answers}) == 1
 
 
+def test_a_name_longer_than_any_is_only_a_wrong_one(client, people):
+    answer = sign_in(client, "x" * 200_000, "wrong")
+
+    assert answer.status_code == 422
+
+
 def test_boxes_tell_password_managers_what_they_are(client, house):
     page = client.get("/sign-in/").content.decode()
 
