@@ -63,7 +63,7 @@ def plan(
     """Set a batch down: its dated steps, what they need of the store, and the vessels it stands in.
 
     `vessels` is a choice of them, or `auto` for free ones; a vessel wanted twice is not refused but
-    listed by `occupancies.conflicts`. Everything is written or nothing; can be undone.
+    listed by `occupancies.conflicts`, and the activity says where they hold too little. Everything is written or nothing; can be undone.
     """
     _check_size(volume)
     check_day(start, field="start")
@@ -78,14 +78,12 @@ def plan(
     steps = _write_steps(batch, templates, laid)
     lines = requirements.explode(recipe_version, volume)
     requirements.ask(batch=batch, steps=steps, lines=lines, by=by)
-    if vessels:
-        spans = occupancies.spans(steps, _into_glass(steps, lines))
-        occupancies.occupy(batch=batch, found=spans, vessels=vessels)
+    short = _occupy(batch, steps, lines, vessels) if vessels else []
     activity.record(
         by=by,
         verb="plan",
         subject=batch,
-        summary=f"Set down {batch}",
+        summary="; ".join([f"Set down {batch}", *(f"too little room: {span}" for span in short)]),
         undo="plan batch",
         undo_data={"batch": batch.pk},
     )
@@ -258,9 +256,12 @@ def _write_steps(batch: Batch, templates: list[StepTemplate], laid: list[Dated])
     )
 
 
-def _into_glass(steps: list[Step], lines: requirements.Lines) -> list[Step]:
-    """The steps at which the wine leaves its vessels."""
+def _occupy(
+    batch: Batch, steps: list[Step], lines: requirements.Lines, vessels: str | Iterable[Vessel]
+) -> list[occupancies.Span]:
+    """Book the vessels; the spans for which they hold too little."""
     kinds = defaultdict(set)
     for line, _ in lines:
         kinds[line.step_id].add(line.item.kind)
-    return [step for step in steps if progress.fills_glass(step.title, kinds[step.template_id])]
+    glass = [step for step in steps if progress.fills_glass(step.title, kinds[step.template_id])]
+    return occupancies.occupy(batch=batch, found=occupancies.spans(steps, glass), vessels=vessels)

@@ -8,7 +8,9 @@ from itertools import groupby
 from django.db.models import Q
 
 from inventory.models import Vessel
+from inventory.models.vessels import VesselKind
 from inventory.refusals import Refusal
+from inventory.shown import day_text
 from planner.models import Batch, Occupancy, Step
 
 AUTO = "auto"
@@ -43,6 +45,9 @@ class Span:
         """Free again on this day; a vessel is in use for at least one day."""
         return max(day_of(self.last or self.first), self.begins + ONE_DAY)
 
+    def __str__(self):
+        return f"{VesselKind(self.kind).label} from {day_text(self.begins)}"
+
 
 def day_of(step: Step) -> date:
     """The day it was done, else the day it is to be done."""
@@ -71,29 +76,34 @@ def spans(steps: Sequence[Step], glass: Iterable[Step]) -> list[Span]:
     return found
 
 
-def occupy(
-    *, batch: Batch, found: Iterable[Span], vessels: str | Iterable[Vessel]
-) -> list[Occupancy]:
+def occupy(*, batch: Batch, found: Iterable[Span], vessels: str | Iterable[Vessel]) -> list[Span]:
     """Write the batch's use of the chosen vessels, or of free ones for `auto`.
 
-    A chosen vessel of a kind that no step wants is left out.
+    Returns the spans for which they hold too little; `auto` books nothing there. A chosen vessel of
+    a kind that no step wants is left out.
     """
     chosen = vessels if vessels == AUTO else list(vessels)
     if chosen != AUTO and any(vessel.archived for vessel in chosen):
         raise Refusal("One of these vessels is no longer in use here.", field="vessels")
-    rows = [
-        Occupancy(
-            vessel=vessel,
-            batch=batch,
-            first_step=span.first,
-            last_step=span.last,
-            begins=span.begins,
-            ends=span.ends,
-        )
-        for span in found
-        for vessel in _vessels_for(span, batch.volume, chosen)
-    ]
-    return Occupancy.objects.bulk_create(rows)
+    rows, short = [], []
+    for span in found:
+        taken = _vessels_for(span, batch.volume, chosen)
+        rows += [_use(batch, vessel, span) for vessel in taken]
+        if sum(vessel.brimful for vessel in taken) < batch.volume:
+            short.append(span)
+    Occupancy.objects.bulk_create(rows)
+    return short
+
+
+def _use(batch: Batch, vessel: Vessel, span: Span) -> Occupancy:
+    return Occupancy(
+        vessel=vessel,
+        batch=batch,
+        first_step=span.first,
+        last_step=span.last,
+        begins=span.begins,
+        ends=span.ends,
+    )
 
 
 def _vessels_for(span: Span, volume: int, chosen: str | list[Vessel]) -> list[Vessel]:
@@ -103,7 +113,7 @@ def _vessels_for(span: Span, volume: int, chosen: str | list[Vessel]) -> list[Ve
 
 
 def enough(vessels: Sequence[Vessel], volume: int) -> list[Vessel]:
-    """The smallest that holds it all, else the largest ones that do together; all if none do.
+    """The smallest that holds it all, else the largest ones that do together; none if they do not.
 
     Brimful against volume: the room for foam is a matter of its own.
     """
@@ -113,11 +123,11 @@ def enough(vessels: Sequence[Vessel], volume: int) -> list[Vessel]:
         return [whole]
     taken, held = [], 0
     for vessel in reversed(rising):
-        if held >= volume:
-            break
         taken.append(vessel)
         held += vessel.brimful
-    return taken
+        if held >= volume:
+            return taken
+    return []
 
 
 def free(*, kind: str, begins: date, ends: date) -> list[Vessel]:

@@ -2,7 +2,7 @@ import datetime as dt
 
 import pytest
 
-from inventory.models import Vessel
+from inventory.models import Activity, Vessel
 from inventory.refusals import Refusal
 from planner import batches, occupancies
 from tests.planner.world import LITRE, SATURDAY, damson_batch, damson_version, step
@@ -58,6 +58,22 @@ def test_auto_takes_several_where_none_holds_it_all(maker, bucket, jars):
         "Jar 3",
         "Jar 4",
     }
+
+
+def test_too_little_room_is_said_and_auto_books_nothing_there(maker, bucket, jar):
+    batch = damson_batch(maker, vessels="auto")
+
+    assert {name for name, _, _ in uses(batch)} == {"Large bucket"}
+    assert Activity.objects.first().summary == (
+        "Set down Damson 2026; too little room: closed under an airlock from Sat 19 Sep 2026"
+    )
+
+
+def test_chosen_vessels_are_booked_even_where_they_hold_too_little(maker, bucket, jar):
+    batch = damson_batch(maker, vessels=[bucket, jar])
+
+    assert {name for name, _, _ in uses(batch)} == {"Large bucket", "Jar 1"}
+    assert "too little room" in Activity.objects.first().summary
 
 
 def test_auto_leaves_vessels_alone_that_another_batch_stands_in(maker, bucket, jars):
