@@ -15,12 +15,30 @@ PLACES = (
 )
 
 
+# Addresses that lie within a place without beginning like it.
+WITHIN = {
+    "planner:season": ("/plants/",),
+    "inventory:store": ("/items/", "/lots/", "/receipts/", "/requirements/", "/shortfalls/",
+                        "/shopping/", "/vessels/"),
+    "planner:batch-list": ("/steps/",),
+    "inventory:cellar": ("/places/",),
+    "inventory:household": ("/me/", "/living/"),
+}  # fmt: skip
+
+
 def places(request) -> list[dict]:
-    """The navigation, with the current place marked by the longest matching address."""
-    found = [{"address": reverse(name), "title": title} for name, title in PLACES]
-    here = [place for place in found if request.path.startswith(place["address"])]
-    current = max(here, key=lambda place: len(place["address"]), default=None)
-    return [{**place, "current": place is current} for place in found]
+    """The navigation, with the place the page belongs to marked as current."""
+    return [
+        {"address": address, "title": title, "current": _is_here(request.path, name, address)}
+        for name, title in PLACES
+        for address in [reverse(name)]
+    ]
+
+
+def _is_here(path: str, name: str, address: str) -> bool:
+    if address == "/":
+        return path == "/"
+    return path.startswith((address, *WITHIN.get(name, ())))
 
 
 def context(request) -> dict:

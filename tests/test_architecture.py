@@ -20,11 +20,15 @@ TESTS = sorted((ROOT / "tests").rglob("*.py"))
 TEMPLATES = sorted((ROOT / "templates").rglob("*.html"))
 PURE = (
     "inventory.netting",
+    "inventory.pictures",
     "inventory.measures",
     "inventory.refusals",
     "inventory.typed",
     "inventory.units",
     "planner.catalogue",
+    "planner.chemistry.carbonation",
+    "planner.kinetics",
+    "planner.must",
     "planner.phenology",
     "planner.schedule",
 )

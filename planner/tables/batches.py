@@ -22,7 +22,7 @@ STATE_TONES = {
 
 class BatchTable(HouseTable):
     name = LinkColumn(verbose_name="Batch")
-    recipe = tables.Column(accessor="recipe_version__recipe__name")
+    recipe = tables.Column(accessor="recipe_version__recipe__name", verbose_name="Recipe")
     state = BadgeColumn(tones=STATE_TONES)
     volume = QuantityColumn(base="uL")
     start = DayColumn()
