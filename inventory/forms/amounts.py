@@ -68,7 +68,12 @@ class OfItemForm(HouseForm):
 
     amounts = ("quantity",)
 
-    item = forms.ModelChoiceField(Item.objects.none(), label="Item", empty_label="choose an item")
+    item = forms.ModelChoiceField(
+        Item.objects.none(),
+        label="Item",
+        empty_label="choose an item",
+        error_messages={"required": "Choose an item."},
+    )
 
     def __init__(self, *args, item=None, **kwargs):
         super().__init__(*args, **kwargs)

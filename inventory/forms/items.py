@@ -32,7 +32,11 @@ class ItemForm(HouseForm):
     """A new item; its amounts are read by the way of counting chosen in the same form."""
 
     name = LineField(label="Name", most=80)
-    kind = forms.ChoiceField(label="Kind", choices=[("", "choose a kind"), *Kind.choices])
+    kind = forms.ChoiceField(
+        label="Kind",
+        choices=[("", "choose a kind"), *Kind.choices],
+        error_messages={"required": "Choose a kind."},
+    )
     base = forms.ChoiceField(
         label="Counted",
         choices=BaseUnit.choices,
@@ -45,7 +49,7 @@ class ItemForm(HouseForm):
         most=30,
         help_text="For what is counted by the piece, for example sachet or lemon.",
     )
-    notes = TextField(label="Notes", required=False)
+    notes = TextField(label="Notes", required=False, widget=forms.Textarea(attrs={"rows": 3}))
 
     shop = LineField(label="Shop", required=False, most=80, help_text="Where it is bought.")
     pack = AmountField(
@@ -91,14 +95,18 @@ class ItemForm(HouseForm):
         zero_ok=False,
         help_text="A level spoon of yours, weighed, for example 4.2 g. It lets you type 1 1/2 tsp.",
     )
-    tablespoon = AmountField(label="In a tablespoon", required=False, zero_ok=False)
+    tablespoon = AmountField(
+        label="In a tablespoon", required=False, zero_ok=False, help_text="For example 12.6 g."
+    )
 
     def __init__(self, *args, **kwargs):
         super().__init__(*args, **kwargs)
-        base = (self.data if self.is_bound else self.initial).get("base")
+        said = self.data if self.is_bound else self.initial
+        base, word = said.get("base"), (said.get("piece_word") or "").strip()
         if base in BaseUnit.values:
+            unit = word or None if base == BaseUnit.PIECES else None
             for name in AMOUNTS:
-                self.fields[name].measure(base, preference=self.preference)
+                self.fields[name].measure(base, preference=self.preference, default_unit=unit)
 
     def groups(self):
         return [(legend, [self[name] for name in names]) for legend, names in GROUPS]

@@ -23,6 +23,11 @@ class ExpectForm(OfItemForm):
     shop = LineField(label="Shop", required=False, most=80)
     note = LineField(label="Note", required=False, most=160)
 
+    def __init__(self, *args, item=None, **kwargs):
+        super().__init__(*args, item=item, **kwargs)
+        if item:
+            self.initial.setdefault("shop", item.shop)
+
 
 class ReceiptForm(HouseForm):
     """Something about goods on their way."""

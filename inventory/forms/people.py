@@ -1,5 +1,5 @@
 from django import forms
-from django.contrib.auth.forms import AuthenticationForm, SetPasswordForm
+from django.contrib.auth.forms import AuthenticationForm, SetPasswordForm, UsernameField
 from django.contrib.auth.password_validation import validate_password
 
 from inventory.fields import LineField
@@ -22,6 +22,8 @@ LENGTH_HELP = "12 letters or more; several words that belong to nobody else are 
 
 class SignInForm(AuthenticationForm):
     error_messages = {"invalid_login": NO_FIT, "inactive": NO_FIT}
+
+    username = UsernameField(label="Name", widget=forms.TextInput(attrs={"autofocus": True}))
 
     def clean_username(self):
         """One spelling for each person, so that wrong guesses in other spellings count together."""

@@ -36,11 +36,11 @@ class KeepsColumn(DueColumn):
 
 
 class LotTable(HouseTable):
-    mark = LinkColumn()
+    mark = LinkColumn(attrs={"td": {"class": "mark"}})
     item = tables.Column(linkify=True)
     on_hand = QuantityColumn(verbose_name="On the shelf", zero="used up")
     use_by = KeepsColumn(verbose_name="Use by")
-    place = tables.Column(accessor="place__name", default="")
+    place = tables.Column(accessor="place__name", verbose_name="Place", default="")
     origin = tables.Column(verbose_name="From", default="")
     received = DayColumn()
     actions = ActionsColumn(
@@ -70,7 +70,9 @@ class MovementTable(HouseTable):
     kind = tables.Column(verbose_name="What")
     quantity = QuantityColumn(item="lot__item", verbose_name="How much")
     lot = tables.Column(
-        accessor="lot__mark", linkify=("inventory:lot-detail", [tables.A("lot_id")])
+        accessor="lot__mark",
+        verbose_name="Lot",
+        linkify=("inventory:lot-detail", [tables.A("lot_id")]),
     )
     reason = tables.Column(verbose_name="What for", empty_values=())
     by = tables.Column(verbose_name="Who")

@@ -38,6 +38,7 @@ def item_detail(request, pk):
     expected = Receipt.objects.filter(item=item, state=Receipt.State.EXPECTED)
     by_hand = [need for need in needs if not need.origin]
     lots = list(first_expired_first(Lot.objects.in_stock().filter(item=item)))
+    past = overview.past_their_date(lots, today)
     rows = overview.outlook_rows(item=item, today=today, needs=needs, expected=expected)
     context = {
         "item": item,
@@ -45,7 +46,7 @@ def item_detail(request, pk):
         "line": overview.store_lines(today=today, items=[pk])[0],
         "days": paged(request, OutlookTable(rows)),
         "lots": paged(request, ItemLotTable(lots)),
-        "first": lots[0] if lots else None,
+        "first": next((lot for lot in lots if lot not in past), None),
         "expected": expected,
         "needs": by_hand,
         "moves": moves_table(request, Movement.objects.filter(lot__item=item)),

@@ -1,5 +1,6 @@
 from django.core.paginator import Paginator
 from django.shortcuts import get_object_or_404, render
+from django.urls import reverse
 
 from inventory import clock, ledger, overview
 from inventory.access import access
@@ -33,10 +34,10 @@ def paged(request, table):
     return table
 
 
-def moves_table(request, moves):
+def moves_table(request, moves, **table):
     """The last movements first."""
     rows = moves.select_related("lot__item", "requirement", "by").order_by("-pk")
-    return paged(request, MovementTable(rows))
+    return paged(request, MovementTable(rows, **table))
 
 
 @access(read="guest")
@@ -65,7 +66,7 @@ def lot_detail(request, pk):
         "keeps_until": keeps,
         "past": bool(keeps and keeps < clock.today()),
         "promised": promised.order_by("requirement__day", "pk"),
-        "moves": moves_table(request, Movement.objects.filter(lot=lot)),
+        "moves": moves_table(request, Movement.objects.filter(lot=lot), exclude=["lot"]),
     }
     return render(request, "inventory/lot_detail.html", context)
 
@@ -80,8 +81,9 @@ def lot_add(request):
     def act(form):
         return ledger.receive(by=request.user, **form.values())
 
-    title = f"Receive {item}" if item else "Receive"
-    return form_page(request, form=form, act=act, title=title, submit="Receive it")
+    page = {"title": f"Receive {item}" if item else "Receive"}
+    page["cancel"] = item.get_absolute_url() if item else reverse("inventory:store")
+    return form_page(request, form=form, act=act, submit="Receive it", **page)
 
 
 @access(read="maker", write="maker")

@@ -19,6 +19,5 @@ def shortfall_list(request):
         context={
             "found": found,
             "overdue": sum(outlook.overdue for outlook in found),
-            "asked": any(request.GET.values()),
         },
     )

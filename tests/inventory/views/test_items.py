@@ -117,7 +117,7 @@ def test_a_new_item_is_read_by_the_way_of_counting_chosen_with_it(makers_client)
 
 
 def test_pieces_are_typed_as_bare_numbers(makers_client):
-    add(makers_client, base="mpc", piece_word="sachet", pack="2", minimum_order="4")
+    add(makers_client, base="mpc", piece_word="sachet", pack="2 sachets", minimum_order="4")
 
     item = Item.objects.get()
     assert (item.pack, item.minimum_order) == (2000, 4000)

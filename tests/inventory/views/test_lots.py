@@ -2,7 +2,7 @@ import datetime as dt
 
 import pytest
 
-from inventory import ledger
+from inventory import ledger, requirements
 from inventory.models import Activity, Lot, Movement
 from tests.inventory.views.reading import text_of
 
@@ -213,3 +213,21 @@ def test_undo_from_the_message_takes_the_use_back(makers_client, sugar_lot):
     makers_client.post(f"/household/activity/{done.pk}/undo/")
 
     assert ledger.on_hand(sugar_lot) == 3_000_000
+
+
+def test_a_lot_says_for_whom_it_is_spoken_for_oldest_first(makers_client, maker, sugar):
+    """1500 g and 1250 g, of which 2000 g are needed while both are good."""
+    for quantity, use_by in ((1_500_000, dt.date(2026, 9, 14)), (1_250_000, dt.date(2026, 10, 2))):
+        ledger.receive(item=sugar, quantity=quantity, on=APRIL_6, by=maker, use_by=use_by)
+    needed = requirements.need(
+        item=sugar, quantity=2_000_000, day=dt.date(2026, 9, 1), label="Bramble: Mash", by=maker
+    )
+
+    before = [text_of(makers_client.get(lot.get_absolute_url())) for lot in Lot.objects.all()]
+    requirements.move(moves={needed.pk: dt.date(2026, 9, 20)}, by=maker)
+    after = [text_of(makers_client.get(lot.get_absolute_url())) for lot in Lot.objects.all()]
+
+    assert "Bramble: Mash Tue 1 Sep 2026 1.5 kg" in before[0]
+    assert "Bramble: Mash Tue 1 Sep 2026 500 g" in before[1]
+    assert "Nothing of it is spoken for." in after[0]
+    assert "Bramble: Mash Sun 20 Sep 2026 1.25 kg" in after[1]
