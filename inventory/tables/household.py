@@ -3,7 +3,7 @@ from django.utils import timezone
 from django.utils.formats import date_format
 
 from inventory.models import Activity, Person
-from inventory.table_parts import ActionsColumn, HouseTable
+from inventory.table_parts import ActionsColumn, HouseTable, LinkColumn
 
 
 class MomentColumn(tables.Column):
@@ -17,8 +17,6 @@ class MomentColumn(tables.Column):
 
 
 class PersonTable(HouseTable):
-    caption = "People"
-
     username = tables.Column(verbose_name="Signs in as")
     called = tables.Column(accessor="first_name", verbose_name="Called", default="")
     role = tables.Column(default="none")
@@ -40,9 +38,9 @@ class PersonTable(HouseTable):
 
 
 class ActivityTable(HouseTable):
-    at = MomentColumn(verbose_name="When")
+    summary = LinkColumn(verbose_name="What was done")
     by = tables.Column(verbose_name="Who", default="the house")
-    summary = tables.Column(verbose_name="What was done", linkify=True)
+    at = MomentColumn(verbose_name="When")
     undo = tables.TemplateColumn(
         template_name="inventory/_activity_undo.html",
         verbose_name="What to do",
@@ -53,5 +51,5 @@ class ActivityTable(HouseTable):
 
     class Meta(HouseTable.Meta):
         model = Activity
-        fields = ("at", "by", "summary", "undo")
+        fields = ("summary", "by", "at", "undo")
         empty_text = "Nothing was done yet that answers to this."

@@ -1,4 +1,3 @@
-from django.shortcuts import render
 from django.urls import reverse
 
 from inventory import household as house
@@ -7,13 +6,19 @@ from inventory.forms.household import HouseholdForm
 from inventory.sent import sent_once
 from inventory.tables.household import PersonTable
 from inventory.views.editing import edit_page
+from inventory.views.listing import listing
 
 
 @access(read="picker")
 def household(request):
-    table = PersonTable(house.people(), request=request)
-    context = {"facts": facts(request.house), "table": table}
-    return render(request, "inventory/household.html", context)
+    return listing(
+        request,
+        rows=house.people(),
+        table_class=PersonTable,
+        template="inventory/household.html",
+        name="people",
+        context={"facts": facts(request.house)},
+    )
 
 
 def facts(house):

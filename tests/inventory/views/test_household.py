@@ -1,5 +1,8 @@
 import pytest
+from django.db import connection
+from django.test.utils import CaptureQueriesContext
 
+from inventory import household
 from inventory.models import Activity, Household
 
 TYPED = {
@@ -83,13 +86,8 @@ def test_the_household_page_shows_the_settings_and_the_people(keepers_client):
 
 
 def test_the_household_page_asks_as_many_questions_for_many_people_as_for_few(
-    keepers_client, django_assert_num_queries, house
+    keepers_client, django_assert_num_queries
 ):
-    from django.db import connection
-    from django.test.utils import CaptureQueriesContext
-
-    from inventory import household
-
     with CaptureQueriesContext(
         connection,
     ) as few:
