@@ -1,6 +1,9 @@
 import pytest
 
-from inventory.models import Activity, StoragePlace
+from inventory.models import Activity, StoragePlace, Vessel
+from inventory.tables.household import ActivityTable, PersonTable
+from inventory.tables.places import PlaceTable
+from inventory.tables.vessels import VesselTable
 
 
 @pytest.fixture
@@ -77,3 +80,42 @@ def test_the_cellar_lists_the_places(makers_client):
 
     assert "Under the stairs" in page
     assert "21 °C" in page
+
+
+SORTED = [
+    (address, column.name)
+    for address, table in (
+        ("/places/", PlaceTable),
+        ("/vessels/", VesselTable),
+        ("/household/", PersonTable),
+        ("/household/activity/", ActivityTable),
+    )
+    for column in table([]).columns
+    if column.orderable
+]
+
+
+@pytest.mark.parametrize(("address", "column"), SORTED)
+def test_every_list_is_sorted_both_ways(makers_client, people, address, column):
+    StoragePlace.objects.create(name="Cellar", coolest_c=8, ordinary_c=12, warmest_c=16)
+    StoragePlace.objects.create(name="Shed", coolest_c=-4, ordinary_c=9, warmest_c=31, dark=False)
+    Vessel.objects.create(name="Jar", kind="closed", brimful=4_750_000, note="a")
+    Vessel.objects.create(name="Tub", kind="open", brimful=9_000_000, note="b", archived=True)
+    people["guest"].first_name, people["guest"].is_active = "Ruth", False
+    people["guest"].save()
+    makers_client.post("/places/add/", {"name": "Attic"})
+
+    up, down = (
+        [
+            column_value(row, column)
+            for row in makers_client.get(f"{address}?sort={sign}{column}").context["table"].rows
+        ]
+        for sign in ("", "-")
+    )
+
+    assert sorted(up, key=str) == sorted(down, key=str)
+    assert up != down
+
+
+def column_value(row, column):
+    return row.table.columns[column].accessor.resolve(row.record, quiet=True)
