@@ -2,7 +2,7 @@
 
 from django.urls import include, path
 
-from planner.views import batches, calendar, living, plants, recipes, steps, today
+from planner.views import batches, calendar, living, plants, recipes, steps, today, vessels
 
 planner = [
     path("", today.today, name="today"),
@@ -34,6 +34,8 @@ planner = [
     path("calendar/schedule.ics", calendar.schedule, name="schedule"),
     path("calendar/feeds/add/", calendar.feed_add, name="feed-add"),
     path("calendar/feeds/<int:pk>/delete/", calendar.feed_delete, name="feed-delete"),
+    # vessels/
+    path("vessels/year/", vessels.vessel_year, name="vessel-year"),
     # for whoever looks after the pages
     path("living/", living.living, name="living"),
     path("feed/<str:secret>.ics", calendar.feed_by_secret, name="feed"),

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from datetime import date, timedelta
 
 from inventory.models import Vessel
+from inventory.models.vessels import VesselKind
 from inventory.pictures import (
     Fact,
     Key,
@@ -25,6 +26,8 @@ KEYS = (
     Key("stroke", "limit", "owned"),
     Key("box", "beyond", "more than there are"),
 )
+
+KIND_WORDS = {VesselKind.OPEN: "open vessels", VesselKind.CLOSED: "closed vessels"}
 
 
 @dataclass(frozen=True)
@@ -54,6 +57,19 @@ def uses_of(vessels: Iterable[Vessel]) -> list[Use]:
     """Every use of these vessels; one query."""
     rows = Occupancy.objects.filter(vessel__in=vessels).select_related("batch")
     return [Use(row.batch.name, row.begins, row.ends) for row in rows]
+
+
+def count_pictures(*, on: date) -> list[tuple[str, Picture]]:
+    """Each kind of vessel kept ready: what it is called, and its year; three queries at most."""
+    vessels = list(Vessel.objects.filter(archived=False))
+    found = []
+    for kind, words in KIND_WORDS.items():
+        owned = [vessel for vessel in vessels if vessel.kind == kind]
+        if owned:
+            uses = uses_of(owned)
+            picture = vessel_count_picture(owned=len(owned), uses=uses, words=words, on=on)
+            found.append((words, picture))
+    return found
 
 
 def wanted(uses: Iterable[Use]) -> list[tuple[date, int]]:

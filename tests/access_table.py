@@ -97,6 +97,8 @@ ADDRESSES = {
     "planner:feed-add": (NOBODY, "guest"),
     "planner:feed-delete": (NOBODY, "guest"),
     "planner:feed": PUBLIC,
+    # vessels/
+    "planner:vessel-year": ("guest", NOBODY),
     "planner:living": ("keeper", "keeper"),
 }
 

@@ -40,7 +40,11 @@ class Page(HTMLParser):
             self.forms.append(self.form)
         elif self.form is not None and found.get("name"):
             self._box(tag, found)
-        elif tag == "option" and self.choice and ("selected" in found or not self.form.values[self.choice]):
+        elif (
+            tag == "option"
+            and self.choice
+            and ("selected" in found or not self.form.values[self.choice])
+        ):
             self.form.values[self.choice] = found.get("value") or ""
 
     def _box(self, tag, found):
@@ -105,4 +109,6 @@ def _shape(address: str) -> tuple:
     """Two rows of one kind look alike: /items/3/ and /items/4/ are walked once each way."""
     parts = urlsplit(address)
     path = "/".join("0" if part.isdigit() else part for part in parts.path.split("/"))
+    if path.startswith("/plants/") and path != "/plants/":
+        path = "/plants/0/"
     return path, tuple(sorted(key for key, _ in parse_qsl(parts.query)))

@@ -3,12 +3,13 @@ from django.shortcuts import get_object_or_404, redirect, render
 from django.urls import reverse
 from django.views.decorators.http import require_POST
 
-from inventory import clock, items, overview
+from inventory import clock, items, overview, shown
 from inventory.access import access
 from inventory.forms.items import EditItemForm, ItemForm, StoreFilter
 from inventory.models import Item, Lot, Movement, Receipt, Requirement
 from inventory.refusals import Refusal
 from inventory.sent import sent_once
+from inventory.stock_picture import stock_picture
 from inventory.tables.items import OutlookTable, StoreTable
 from inventory.tables.lots import ItemLotTable
 from inventory.views.editing import edit_page, form_page
@@ -45,6 +46,7 @@ def item_detail(request, pk):
         "today": today,
         "line": overview.store_lines(today=today, items=[pk])[0],
         "days": paged(request, OutlookTable(rows)),
+        "picture": _picture(request, item, rows),
         "lots": paged(request, ItemLotTable(lots)),
         "first": next((lot for lot in lots if lot not in past), None),
         "expected": expected,
@@ -52,6 +54,16 @@ def item_detail(request, pk):
         "moves": moves_table(request, Movement.objects.filter(lot__item=item)),
     }
     return render(request, "inventory/item_detail.html", context)
+
+
+def _picture(request, item, rows):
+    """None of an item that is neither there nor wanted."""
+    days = [row.row for row in rows]
+    if not any(day.on_hand or day.needed or day.short for day in days):
+        return None
+    return stock_picture(
+        item=item, days=days, today=clock.today(), preference=shown.preference(request)
+    )
 
 
 @access(read="maker", write="maker")

@@ -20,6 +20,12 @@ class PlantFilter(ListFilter):
         return rows.filter(hazard_level=hazard) if hazard else rows
 
 
+class SeasonFilter(forms.Form):
+    """Whose ribbons are drawn: the plants the store keeps an item for, or every plant."""
+
+    all = forms.BooleanField(label="every plant", required=False)
+
+
 class RecipeFilter(ListFilter):
     searched = ("name", "notes")
 

@@ -4,8 +4,9 @@ from inventory import clock
 from inventory.access import access
 from inventory.views.listing import listing
 from planner import harvest
-from planner.forms.filters import PlantFilter
+from planner.forms.filters import PlantFilter, SeasonFilter
 from planner.models import Batch, Plant
+from planner.season_picture import season_picture
 from planner.tables.plants import PlantTable
 
 GROUPS = (
@@ -34,10 +35,18 @@ FACTS = (
 
 @access(read="guest")
 def season(request):
-    today = clock.today()
-    groups = harvest.grouped(harvest.windows(house=request.house, on=today))
-    shown = [(heading, words, groups[key]) for key, heading, words in GROUPS]
-    return render(request, "planner/season.html", {"today": today, "groups": shown})
+    today, form = clock.today(), SeasonFilter(request.GET)
+    found = harvest.windows(house=request.house, on=today)
+    groups = harvest.grouped(found)
+    every = form.is_valid() and form.cleaned_data["all"]
+    drawn = [window.plant for window in found if every or window.plant.item_id]
+    context = {
+        "today": today,
+        "groups": [(heading, words, groups[key]) for key, heading, words in GROUPS],
+        "every": every,
+        "picture": drawn and season_picture(house=request.house, on=today, plants=drawn),
+    }
+    return render(request, "planner/season.html", context)
 
 
 @access(read="guest")

@@ -4,8 +4,10 @@ import os
 import shutil
 
 import pytest
+from playwright.sync_api import expect
 
 os.environ.setdefault("DJANGO_ALLOW_ASYNC_UNSAFE", "true")
+expect.set_options(timeout=20_000)
 FLAGS = [
     "--no-sandbox",
     "--disable-gpu",
@@ -42,7 +44,7 @@ def browser_type_launch_args(browser_type_launch_args):
 @pytest.fixture
 def signed_in(live_server, page, maker):
     """A page on which the maker has signed in by name and password."""
-    page.set_default_timeout(8000)
+    page.set_default_timeout(20_000)
     page.add_init_script(WATCH_POLICY)
     page.goto(f"{live_server.url}/sign-in/")
     page.get_by_label("Name").fill("maker")

@@ -79,8 +79,18 @@ def test_a_year_is_planned_bought_for_and_taken_away(signed_in, live_server, mak
         after[uid]["dtstart"].dt == before[uid]["dtstart"].dt for uid in before.keys() - moved
     )
     assert days_of(after) == sorted(
-        "12 Sep 2026|13 Sep 2026|21 Sep 2026|12 Oct 2026|14 Dec 2026|11 Jan 2027|14 Jan 2027|"
-        "14 Jan 2027|25 Jan 2027|24 Jul 2027".split("|")
+        [
+            "12 Sep 2026",
+            "13 Sep 2026",
+            "21 Sep 2026",
+            "12 Oct 2026",
+            "14 Dec 2026",
+            "11 Jan 2027",
+            "14 Jan 2027",
+            "14 Jan 2027",
+            "25 Jan 2027",
+            "24 Jul 2027",
+        ]
     )
     page.goto(batch)
     page.get_by_role("button", name="Drop this batch").click()

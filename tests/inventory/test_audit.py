@@ -227,6 +227,7 @@ def test_a_table_that_lost_a_check_is_named(lived_in):
 def lose_check(name):
     with connection.cursor() as cursor:
         if connection.vendor != "sqlite":
+            cursor.execute("SET CONSTRAINTS ALL IMMEDIATE")
             cursor.execute(f"ALTER TABLE inventory_movement DROP CONSTRAINT {name}")
             return
         cursor.execute("PRAGMA writable_schema = ON")

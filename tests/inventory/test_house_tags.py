@@ -121,7 +121,9 @@ def test_a_form_to_mend_says_so_on_top_and_at_the_box(page):
     assert '<div class="errors" role="alert">' in html
     assert '<li><a href="#id_name">Name</a>: Ensure this value has at most 5' in html
     assert '<li><a href="#id_state">State</a>: This field is required.</li>' in html
-    assert '<fieldset class="field field-many field-wrong" aria-describedby="id_state_error">' in html
+    assert (
+        '<fieldset class="field field-many field-wrong" aria-describedby="id_state_error">' in html
+    )
     name_box = re.search(r'<input type="text" name="name"[^>]*>', html)[0]
     assert 'aria-invalid="true"' in name_box
     assert 'aria-describedby="id_name_error"' in name_box

@@ -5,7 +5,15 @@ import datetime as dt
 import pytest
 
 from planner import batches
-from planner.vessel_count import Crowd, Use, crowds, uses_of, vessel_count_picture, wanted
+from planner.vessel_count import (
+    Crowd,
+    Use,
+    count_pictures,
+    crowds,
+    uses_of,
+    vessel_count_picture,
+    wanted,
+)
 from planner.vessel_picture import vessel_picture
 from tests.planner.world import LITRE, SATURDAY, damson_batch
 
@@ -168,3 +176,17 @@ def test_uses_come_from_the_bookings_of_the_vessels(twice, bucket, django_assert
         Use("Damson", dt.date(2026, 9, 12), dt.date(2026, 9, 19)),
         Use("Bramble", dt.date(2026, 9, 16), dt.date(2026, 9, 23)),
     ]
+
+
+def test_each_kind_the_house_keeps_has_its_year(twice, django_assert_num_queries):
+    with django_assert_num_queries(3):
+        found = count_pictures(on=SATURDAY)
+
+    assert [(words, picture.finding) for words, picture in found] == [
+        ("open vessels", "The house owns 1 open vessels: 2 wanted from 16 Sep 2026 until 19 Sep 2026 (3 days)."),
+        ("closed vessels", "At most 1 of 1 closed vessels are wanted at once."),
+    ]  # fmt: skip
+
+
+def test_a_kind_the_house_does_not_keep_is_left_out(bucket):
+    assert [words for words, _ in count_pictures(on=SATURDAY)] == ["open vessels"]

@@ -223,3 +223,17 @@ def test_an_item_that_is_needed_stays_in_sight_and_says_why(makers_client, maker
 
     assert "White sugar is still needed for jam." in text_of(answer)
     assert not Item.objects.get().archived
+
+
+def test_the_page_of_an_item_draws_its_shelf(makers_client, maker, sugar, sugar_lot):
+    requirements.need(item=sugar, quantity=4_600_000, day=MAY_4, label="jam", by=maker)
+
+    page = text_of(makers_client.get(sugar.get_absolute_url()))
+
+    assert "White sugar: short by 2.1 kg on Mon 4 May 2026." in page
+
+
+def test_the_page_of_an_item_to_which_nothing_happens_draws_nothing(makers_client, lemons):
+    page = makers_client.get(lemons.get_absolute_url()).content.decode()
+
+    assert "picture-drawing" not in page

@@ -2,6 +2,8 @@ import datetime as dt
 
 import pytest
 
+from inventory.models import Item
+from planner.models import Plant
 from planner.plants import load_catalogue
 
 
@@ -43,4 +45,21 @@ def test_the_season_takes_a_fixed_number_of_queries(
     as_maker, catalogue, django_assert_max_num_queries
 ):
     with django_assert_max_num_queries(6):
-        as_maker.get("/season/")
+        as_maker.get("/season/?all=1")
+
+
+def test_the_season_draws_what_the_store_keeps_and_every_plant_if_asked(as_maker, catalogue):
+    rhubarb = Item.objects.create(name="Rhubarb", kind="foraged", base="mg")
+    Plant.objects.filter(slug="rhubarb").update(item=rhubarb)
+
+    own, every = (as_maker.get(path).context["picture"] for path in ("/season/", "/season/?all=1"))
+
+    assert {fact.cells[0] for fact in own.facts} == {"Rhubarb"}
+    assert {"Rhubarb", "Elder", "Damson"} <= {fact.cells[0] for fact in every.facts}
+
+
+def test_a_store_that_keeps_no_plant_draws_none(as_maker, catalogue):
+    page = as_maker.get("/season/").content.decode()
+
+    assert "The store keeps nothing yet that is picked." in page
+    assert 'href="/season/?all=1"' in page
