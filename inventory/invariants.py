@@ -118,6 +118,8 @@ def _roles() -> Found:
 
 @check("the clock did not step back", grave=False)
 def _clock() -> Found:
-    rows = Movement.objects.annotate(before=Window(Lag("recorded_at"), order_by="id"))
+    rows = Movement.objects.annotate(
+        before=Window(Lag("recorded_at"), partition_by="lot", order_by="id")
+    )
     for key in rows.filter(recorded_at__lt=F("before")).values_list("pk", flat=True):
-        yield line(key), "was recorded before the line above it"
+        yield line(key), "was recorded before the line above it in its lot"

@@ -2,6 +2,7 @@
 
 import re
 from collections.abc import Iterator
+from itertools import count
 
 from inventory.models import Item, Lot
 
@@ -17,9 +18,11 @@ def letters(name: str) -> str:
 
 
 def free_marks(item: Item) -> Iterator[str]:
-    """Marks to try one after the other: somebody may have written the next one by hand."""
+    """Marks that no lot bears, to try one after the other: another writer may take one meanwhile."""
     start = letters(item.name)
-    number = Lot.objects.filter(mark__startswith=f"{start}-").count()
-    while True:
-        number += 1
-        yield f"{start}-{number:04d}"
+    taken = set(
+        Lot.objects.filter(mark__startswith=f"{start}-").order_by().values_list("mark", flat=True)
+    )
+    for number in count(len(taken) + 1):
+        if (mark := f"{start}-{number:04d}") not in taken:
+            yield mark
