@@ -2,6 +2,8 @@
 
 import sys
 
+from django.conf import settings
+from django.core.exceptions import RequestDataTooBig, TooManyFieldsSent
 from django.db import DatabaseError
 from django.shortcuts import render
 
@@ -10,7 +12,19 @@ READ_ONLY = ("readonly", "read-only", "permission")
 
 
 def bad_request(request, exception=None):
+    if isinstance(exception, (RequestDataTooBig, TooManyFieldsSent)):
+        return too_large(request, exception)
     return render(request, "400.html", {"reason": str(exception or "")[:200]}, status=400)
+
+
+def too_large(request, exception):
+    if isinstance(exception, TooManyFieldsSent):
+        most = f"{settings.DATA_UPLOAD_MAX_NUMBER_FIELDS} boxes"
+        advice = f"A form takes at most {most}. Send it in parts, with fewer rows in each."
+    else:
+        most = f"{settings.DATA_UPLOAD_MAX_MEMORY_SIZE / 1_000_000:g} MB of text"
+        advice = f"A form takes at most {most}. Shorten the longest text, or send it in parts."
+    return render(request, "413.html", {"advice": advice}, status=413)
 
 
 def forbidden(request, exception=None):

@@ -75,3 +75,21 @@ def test_each_failure_has_one_heading_and_a_way_on(request_of, page):
 
     assert html.count("<h1>") == 1
     assert 'href="/"' in html
+
+
+def test_a_text_too_long_for_any_form_is_told_what_to_do(client, maker):
+    client.force_login(maker)
+
+    page = client.post("/items/add/", {"name": "Honey", "notes": "x" * 2_600_000})
+
+    assert page.status_code == 413
+    assert "at most 2.5 MB of text" in page.content.decode()
+
+
+def test_a_form_of_too_many_boxes_is_told_what_to_do(client, maker):
+    client.force_login(maker)
+
+    page = client.post("/items/add/", {f"box-{n}": "" for n in range(1001)})
+
+    assert page.status_code == 413
+    assert "at most 1000 boxes" in page.content.decode()

@@ -2,6 +2,7 @@
 
 import datetime as dt
 import re
+from pathlib import Path
 
 import pytest
 from django import forms
@@ -180,3 +181,20 @@ def test_the_phone_bar_has_four_places_and_marks_the_current_one(page):
     assert "aria-current" not in bar
     assert ", you are in Cellar" in bar
     assert html.count('<a href="/Cellar/" aria-current="page">') == 1
+
+
+def test_a_form_goes_back_to_its_page_unless_told_where(page):
+    part = "{% include 'components/_form.html' with submit='Save' "
+
+    at_home = page(part + "%}", form=JarForm(), address="/elsewhere/")
+    sent_away = page(part + "send_to='/elsewhere/' %}", form=JarForm())
+
+    assert 'action=""' in at_home
+    assert 'action="/elsewhere/"' in sent_away
+
+
+def test_no_page_names_the_address_of_a_form_by_a_word_it_does_not_know():
+    pages = Path("templates").rglob("*.html")
+
+    wrong = re.compile(r'include "components/_form\.html"[^%]* address=')
+    assert [str(path) for path in pages if wrong.search(path.read_text())] == []
