@@ -11,23 +11,17 @@ from tests.crawler import crawl
 pytestmark = [pytest.mark.fuzz, pytest.mark.django_db]
 
 NASTY = [
-    "",
     "NaN",
     "-1",
     "1e400",
     "1_5",
-    "1,234",
     "٣",
     "9" * 400,
     "0001-01-01",
-    "9999-12-31",
-    "2026-02-29",
     "a\x00b",
     "\u202egnp.exe",
     "\ud800",
-    "שלום עולם",
     "<script>alert(1)</script>",
-    "=1+1",
     "x" * 50_000,
     "3 furlongs",
 ]
