@@ -15,7 +15,8 @@ class LotQuerySet(models.QuerySet):
         total = Coalesce(
             Sum("movements__quantity"), Value(0), output_field=models.BigIntegerField()
         )
-        return self.annotate(on_hand=total)
+        # A query that sums rows loses the order of Meta.
+        return self.annotate(on_hand=total).order_by(*self.model._meta.ordering)
 
     def in_stock(self):
         return self.with_on_hand().filter(on_hand__gt=0)

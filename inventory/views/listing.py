@@ -16,7 +16,9 @@ def listing(request, *, rows, table_class, template, name, filter_form=None, con
     if form is not None and not wrong:
         rows = form.narrow(rows)
     sort = [key[:60] for key in request.GET.getlist("sort")[:MOST_SORTS]]
-    table = table_class(rows, order_by=sort or None, request=request)
+    table = table_class(rows, order_by=sort or None)
+    # Given to the table itself, it would page by the address unchecked.
+    table.request = request
     if request.GET.get("format") == "csv" and not wrong:
         return exports.csv_response(table, name)
     table.paginator = Paginator(table.rows, PER_PAGE)
