@@ -2,7 +2,7 @@
 
 from django.urls import include, path
 
-from planner.views import batches, calendar, living, plants, recipes, steps, today, vessels
+from planner.views import batches, calendar, living, plants, recipes, sheet, steps, today, vessels
 
 planner = [
     path("", today.today, name="today"),
@@ -31,6 +31,7 @@ planner = [
     path("steps/<int:pk>/pin/", steps.step_pin, name="step-pin"),
     # calendar/
     path("calendar/", calendar.calendar, name="calendar"),
+    path("calendar/day-sheet/", sheet.day_sheet, name="day-sheet"),
     path("calendar/schedule.ics", calendar.schedule, name="schedule"),
     path("calendar/feeds/add/", calendar.feed_add, name="feed-add"),
     path("calendar/feeds/<int:pk>/delete/", calendar.feed_delete, name="feed-delete"),

@@ -93,6 +93,7 @@ ADDRESSES = {
     "planner:step-pin": (NOBODY, "maker"),
     # calendar/
     "planner:calendar": ("guest", NOBODY),
+    "planner:day-sheet": ("guest", NOBODY),
     "planner:schedule": ("guest", NOBODY),
     "planner:feed-add": (NOBODY, "guest"),
     "planner:feed-delete": (NOBODY, "guest"),

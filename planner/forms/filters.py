@@ -2,6 +2,7 @@
 
 from django import forms
 
+from inventory.fields import DayField
 from inventory.forms.filters import ListFilter
 from planner.models import Batch
 from planner.models.plants import Hazard
@@ -24,6 +25,12 @@ class SeasonFilter(forms.Form):
     """Whose ribbons are drawn: the plants the store keeps an item for, or every plant."""
 
     all = forms.BooleanField(label="every plant", required=False)
+
+
+class SheetFilter(forms.Form):
+    """The day of the day sheet."""
+
+    day = DayField(label="Day", required=False, help_text="Empty: today. Or 12 Sep, sat, +3.")
 
 
 class RecipeFilter(ListFilter):
