@@ -17,7 +17,6 @@ from inventory.access import access
 from inventory.fields import DayField, LineField, NumberField, QuantityField, TextField
 from inventory.glossary import GLOSSES
 from inventory.models import Activity
-from inventory.pictures import Bar, Fact, Key, Picture, Row, date_words, day_axis, draw_rows
 from inventory.sent import sent_once
 from inventory.table_parts import (
     ActionsColumn,
@@ -28,6 +27,7 @@ from inventory.table_parts import (
     MoneyColumn,
     QuantityColumn,
 )
+from planner.living_pictures import sample_pictures
 
 TONES = ("plain", "good", "wait", "warn", "stop")
 STATES = {"on the shelf": "good", "on its way": "wait", "running low": "warn"}
@@ -129,7 +129,7 @@ def sample_page(request) -> dict:
             ("Shop", "The corner shop", "The mill", True),
         ],
         "said": sample_messages(),
-        "picture": sample_picture(today),
+        "pictures": sample_pictures(today),
         "activity": Activity(
             summary="Received 2.5 kg White sugar", at=timezone.now(), by=request.user
         ),
@@ -145,22 +145,6 @@ def sample_rows(today: dt.date) -> list[Thing]:
             today + day, 0),
         Thing(4, "Apple juice", "uL", "on its way", 18_000_000, today + 5 * day, 1_240),
     ]  # fmt: skip
-
-
-def sample_picture(today: dt.date) -> Picture:
-    opens, closes = today - dt.timedelta(days=4), today + dt.timedelta(days=16)
-    first, last = today - dt.timedelta(days=60), today + dt.timedelta(days=120)
-    bar = Bar(opens, closes, "wash", "open")
-    return Picture(
-        title=f"When meadowsweet is open, {date_words(first)} to {date_words(last)}",
-        finding=f"Meadowsweet is open until {date_words(closes)}.",
-        drawing=draw_rows(
-            [Row("Meadowsweet", "16 days left", bars=[bar])], axis=day_axis(first, last), now=today
-        ),
-        head=("Plant", "From", "Until"),
-        facts=(Fact(("Meadowsweet", date_words(opens), date_words(closes))),),
-        keys=(Key("box", "wash", "the days it can be picked"),),
-    )
 
 
 def sample_messages() -> list[Message]:
