@@ -6,6 +6,8 @@ import shutil
 import pytest
 from playwright.sync_api import expect
 
+from tests.browser.demo_house import serving
+
 os.environ.setdefault("DJANGO_ALLOW_ASYNC_UNSAFE", "true")
 expect.set_options(timeout=20_000)
 FLAGS = [
@@ -29,7 +31,8 @@ def pytest_collection_modifyitems(items):
     for item in items:
         if "tests/browser" in str(item.path):
             item.add_marker(pytest.mark.browser)
-            item.add_marker(pytest.mark.django_db(transaction=True))
+            if "demo_house" not in item.fixturenames:
+                item.add_marker(pytest.mark.django_db(transaction=True))
 
 
 @pytest.fixture(scope="session")
@@ -52,3 +55,30 @@ def signed_in(live_server, page, maker):
     page.get_by_role("button", name="Sign in").click()
     page.wait_for_url(f"{live_server.url}/")
     return page
+
+
+@pytest.fixture(scope="session")
+def demo_house():
+    """The demo house on a server of its own: whoever takes it only looks, and changes nothing."""
+    with serving() as house:
+        yield house
+
+
+@pytest.fixture(scope="session")
+def visitor(browser, demo_house):
+    """A function that opens a window on the demo house, signed in by role or as a stranger."""
+    opened = []
+
+    def visit(role=None, **context):
+        window = browser.new_context(base_url=demo_house.url, **context)
+        opened.append(window)
+        window.add_init_script(WATCH_POLICY)
+        if role:
+            window.add_cookies([demo_house.cookie(role)])
+        page = window.new_page()
+        page.set_default_timeout(20_000)
+        return page
+
+    yield visit
+    for window in opened:
+        window.close()

@@ -1,0 +1,123 @@
+"""Every page of the demo house that somebody can open, under the name of its address.
+
+A new address needs nothing here unless its path has a key that nothing in KEYS fits: then say which
+thing of the demo house its page is about. Run as a module it builds that house and prints its pages.
+"""
+
+import json
+import sys
+from collections.abc import Callable
+
+import django
+from django.apps import apps
+
+if not apps.ready:
+    django.setup()
+
+from django.conf import settings
+from django.core.management import call_command
+from django.urls import reverse
+
+from inventory import household
+from inventory.models import (
+    Household,
+    Item,
+    Lot,
+    Person,
+    Receipt,
+    StoragePlace,
+    Vessel,
+)
+from planner import demo
+from planner.models import Batch, Recipe, Step
+from tests.access_table import ADDRESSES, PUBLIC
+from tests.race.scene import sign_in
+from tests.test_access import FOUND
+
+# Files for a calendar, an answer for machines, and what answers only to a form.
+NO_PAGES = {
+    "inventory:health",
+    "inventory:sign-out",
+    "planner:batch-calendar",
+    "planner:feed",
+    "planner:schedule",
+}
+SIGNED_OUT = [name for name, row in ADDRESSES.items() if row == PUBLIC and name not in NO_PAGES]
+SIGNED_IN = [
+    name
+    for name, row in ADDRESSES.items()
+    if row != PUBLIC and row[0] is not None and name not in NO_PAGES
+]
+# Pages that look otherwise than by their plain address.
+ALSO = {
+    "every plant drawn": "/season/?all=1",
+    "a day to come": "/calendar/day-sheet/?day=19+Sep+2026",
+    "a list of nothing": "/store/?q=nothing+of+that+name",
+    "a list that cannot be narrowed so": "/shopping/?weeks=many",
+    "a list by the largest first": "/lots/?sort=-on_hand",
+    "nothing at this address": "/nowhere/",
+}
+
+
+def a_lot() -> dict:
+    return {"pk": Lot.objects.in_stock().filter(item__name="White sugar").order_by("pk")[0].pk}
+
+
+def an_open_step() -> dict:
+    return {"pk": Step.objects.filter(state="to_do").order_by("day", "pk")[0].pk}
+
+
+def an_invitation() -> dict:
+    path = household.invite(person=Person.objects.get(username="guest"), by=None)
+    *_, uidb64, token, _ = path.split("/")
+    return {"uidb64": uidb64, "token": token}
+
+
+def a_version() -> dict:
+    return {"pk": Recipe.objects.get(name="Damson wine").pk, "number": 1}
+
+
+def latest(model) -> Callable[[], dict]:
+    return lambda: {"pk": model.objects.latest("pk").pk}
+
+
+# By the beginning of the address's name; the longest that fits is taken.
+KEYS: dict[str, Callable[[], dict]] = {
+    "inventory:invitation": latest(Person),
+    "inventory:item-": lambda: {"pk": Item.objects.get(name="White sugar").pk},
+    "inventory:lot-": a_lot,
+    "inventory:password-set": an_invitation,
+    "inventory:person-": latest(Person),
+    "inventory:place-": latest(StoragePlace),
+    "inventory:receipt-": lambda: {"pk": Receipt.objects.filter(state="expected")[0].pk},
+    "inventory:vessel-": latest(Vessel),
+    "planner:batch-": lambda: {"pk": Batch.objects.filter(name__startswith="Damson")[0].pk},
+    "planner:plant-": lambda: {"slug": "elderberry"},
+    "planner:recipe-": lambda: {"pk": a_version()["pk"]},
+    "planner:recipe-version": a_version,
+    "planner:step-": an_open_step,
+    "planner:version-add": lambda: {"pk": a_version()["pk"]},
+}
+
+
+def address_of(name: str) -> str:
+    if not FOUND[name].pattern.converters:
+        return reverse(name)
+    begins = [start for start in KEYS if name.startswith(start)]
+    assert begins, f"{name}: add to KEYS in tests/browser/demo_pages.py what its page is about"
+    return reverse(name, kwargs=KEYS[max(begins, key=len)]())
+
+
+def build() -> dict:
+    """A new demo house with the living page open: who is signed in, and where its pages are."""
+    call_command("migrate", verbosity=0)
+    people = demo.build(today=settings.PRETEND_TODAY)
+    Household.objects.update(living_page=True)
+    return {
+        "sessions": {role: sign_in(person) for role, person in people.items()},
+        "addresses": {name: address_of(name) for name in [*SIGNED_IN, *SIGNED_OUT]} | ALSO,
+    }
+
+
+if __name__ == "__main__":
+    sys.stdout.write(json.dumps(build()))

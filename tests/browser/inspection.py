@@ -1,0 +1,78 @@
+"""What is wrong with a page as it stands in the browser?"""
+
+import json
+
+from axe_playwright_python.base import AXE_SCRIPT
+
+# WCAG 2.0, 2.1 and 2.2, levels A and AA, in the names of axe-core's rule sets.
+RULES = ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa"]
+RUN_AXE = f"axe.run(document, {json.dumps({'runOnly': RULES, 'resultTypes': ['violations']})})"
+
+OPEN_ALL = "document.querySelectorAll('details').forEach(part => { part.open = true; })"
+# What a page has too much or too little of; an empty list if all is well.
+LAY_OF_THE_PAGE = """
+() => {
+  const found = [];
+  const root = document.documentElement;
+  const ids = [...document.querySelectorAll("[id]")].map(part => part.id);
+  const twice = ids.filter((id, place) => ids.indexOf(id) !== place);
+  const count = selector => document.querySelectorAll(selector).length;
+  if (root.scrollWidth > WIDTH) {
+    const wide = [...document.querySelectorAll("main *")].filter(
+      part => part.getBoundingClientRect().right > WIDTH + 1 && !part.closest(".table-wide, svg"));
+    const names = wide.slice(0, 3).map(part => part.outerHTML.slice(0, 120));
+    found.push(`scrolls sideways: ${root.scrollWidth} of WIDTH px: ${names.join(" | ")}`);
+  }
+  if (count("h1") !== 1) found.push(`${count("h1")} first headings`);
+  if (count("main") !== 1) found.push(`${count("main")} main landmarks`);
+  if (!document.querySelector("header")) found.push("no head of the page");
+  if (!/^.{3,} - .{3,}$/.test(document.title)) found.push(`title: ${document.title}`);
+  if (root.lang !== "en-GB") found.push(`language: ${root.lang}`);
+  if (twice.length) found.push(`ids twice: ${twice.join(" ")}`);
+  if (window.broken.length) found.push(`content policy broken: ${window.broken.join(" ")}`);
+  return found;
+}
+"""
+# Goes to every stop of the keyboard, forwards and back, and names those wholly out of sight or
+# covered by something (success criterion 2.4.11); a tall box may be seen in part.
+COVERED_STOPS = """
+() => {
+  const stops = [...document.querySelectorAll(
+    "a[href], button:not([disabled]), input:not([type=hidden]), select, textarea, summary, [tabindex='0']")]
+    .filter(stop => stop.checkVisibility({ visibilityProperty: true }) && stop.getClientRects().length);
+  const found = new Set();
+  for (const stop of [...stops, ...stops.toReversed()]) {
+    stop.focus();
+    if (document.activeElement !== stop) continue;
+    const { left, right, top, bottom } = stop.getClientRects()[0];
+    const seen = [top + 4, (top + bottom) / 2, bottom - 4].some(y => {
+      const part = document.elementFromPoint((left + right) / 2, y);
+      return part && (stop.contains(part) || part.contains(stop) || part.closest("label"));
+    });
+    if (!seen) found.add(stop.outerHTML.slice(0, 100));
+  }
+  document.activeElement.blur();
+  return [...found];
+}
+"""
+
+
+def lay_of(page, width: int) -> list[str]:
+    return page.evaluate(LAY_OF_THE_PAGE.replace("WIDTH", str(width)))
+
+
+def covered_stops(page) -> list[str]:
+    return [f"focus covered: {stop}" for stop in page.evaluate(COVERED_STOPS)]
+
+
+def bring_axe(page) -> None:
+    page.evaluate(AXE_SCRIPT)
+
+
+def violations(page) -> list[str]:
+    """Each rule of axe that is broken, with the first places."""
+    return [
+        f"{rule['id']}: {', '.join(str(node['target']) for node in rule['nodes'][:3])}"
+        f" ({rule['nodes'][0]['failureSummary'].splitlines()[-1].strip()})"
+        for rule in page.evaluate(RUN_AXE)["violations"]
+    ]
