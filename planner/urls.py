@@ -2,10 +2,22 @@
 
 from django.urls import include, path
 
-from planner.views import batches, calendar, living, plants, recipes, sheet, steps, today, vessels
+from planner.views import (
+    batches,
+    calendar,
+    living,
+    plants,
+    recipes,
+    search,
+    sheet,
+    steps,
+    today,
+    vessels,
+)
 
 planner = [
     path("", today.today, name="today"),
+    path("search/", search.search, name="search"),
     # season and plants
     path("season/", plants.season, name="season"),
     path("plants/", plants.plant_list, name="plant-list"),

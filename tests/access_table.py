@@ -70,6 +70,7 @@ ADDRESSES = {
     "inventory:vessel-edit": ("maker", "maker"),
     # today, season/ and plants/
     "planner:today": ("guest", NOBODY),
+    "planner:search": ("guest", NOBODY),
     "planner:season": ("guest", NOBODY),
     "planner:plant-list": ("guest", NOBODY),
     "planner:plant-detail": ("guest", NOBODY),
