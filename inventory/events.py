@@ -7,10 +7,10 @@ from collections.abc import Collection, Iterator
 from itertools import groupby
 from operator import itemgetter
 
-from django.db.models import QuerySet, Sum, TextField
+from django.db.models import OuterRef, QuerySet, Subquery, Sum, TextField
 from django.db.models.functions import Cast
 
-from inventory.models import Item, Lot, Receipt, Requirement, Reservation
+from inventory.models import Item, Lot, Movement, Receipt, Requirement, Reservation
 from inventory.netted import Netted, Policy
 from inventory.netting import net_all
 from inventory.shelf import LOT, RECEIPT, REQUIREMENT, Row
@@ -91,8 +91,9 @@ class Store:
         """What is on its way, whatever the horizon: it may be asked for sooner."""
         found = defaultdict(list)
         rows = self._of(Receipt.objects, "item").filter(state=Receipt.State.EXPECTED)
-        rows = rows.order_by("item_id", "due", "pk")
-        for item, due, key, quantity in rows.values_list("item_id", _text("due"), "pk", "quantity"):
+        columns = "item_id", _text("due"), "pk", "quantity"
+        rows = rows.order_by("item_id", "due", "pk").values_list(*columns).iterator(CHUNK)
+        for item, due, key, quantity in rows:
             policy, day = self.policies[item], self.days[due]
             keeps = policy.shelf_days
             last = 0 if keeps is None else max(day, policy.today) + keeps
@@ -101,23 +102,17 @@ class Store:
         return found
 
     def _read_lots(self) -> dict[int, list[Row]]:
+        """What is in the house: the sum of its lines beside each lot, in one query."""
         found = defaultdict(list)
-        rows = (
-            self._of(Lot.objects, "item").order_by("pk").annotate(held=Sum("movements__quantity"))
-        )
-        columns = (
-            "item_id",
-            "pk",
-            _text("use_by"),
-            _text("opened"),
-            "item__shelf_days_opened",
-            "held",
-        )
-        for item, key, use_by, opened, keeps, held in rows.values_list(*columns):
-            if held:
+        lines = Movement.objects.filter(lot=OuterRef("pk")).order_by().values("lot")
+        held = Subquery(lines.annotate(held=Sum("quantity")).values("held"))
+        columns = "item_id", "pk", _text("use_by"), _text("opened"), "item__shelf_days_opened"
+        rows = self._of(Lot.objects, "item").order_by("pk").values_list(*columns, held)
+        for item, key, use_by, opened, keeps, quantity in rows.iterator(CHUNK):
+            if quantity:
                 last = last_day(self.days[use_by], self.days[opened], keeps)
-                found[item].append((item, 0, LOT, key, held, last))
-                self.on_hand[item] += held
+                found[item].append((item, 0, LOT, key, quantity, last))
+                self.on_hand[item] += quantity
         return found
 
     def _of(self, rows, path: str) -> QuerySet:

@@ -6,14 +6,18 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
 from functools import cached_property
 
-from inventory.events import Store
+from django.db.models import TextField
+from django.db.models.functions import Cast
+
+from inventory.events import CHUNK, Store
 from inventory.models import Item, Requirement
 from inventory.netted import Netted, Peg
 from inventory.netting import net_all
 from inventory.shelf import RECEIPT, REQUIREMENT, Row
 
-# Beyond so many, needs are named by a range of keys: no database takes any number of them one by one.
-FEW = 900
+Name = tuple[int, str, str, str, str]
+# Beyond so many, needs are named by a range of keys: SQLite takes 32,766 values in one statement.
+FEW = 30_000
 
 
 @dataclass(frozen=True)
@@ -74,19 +78,18 @@ class Line:
 
 @dataclass(frozen=True)
 class ItemOutlook:
-    """What becomes of one item; lines, orders and asks go as far as the horizon."""
+    """What becomes of one item; lines, orders and asks go as far as the horizon.
+
+    spoken_for is what needs up to then take of the lots in the house.
+    """
 
     item: Item
     on_hand: int
     on_its_way: int
+    spoken_for: int
     netted: Netted
     horizon: dt.date | None
-    names: Mapping[int, tuple] = field(repr=False)
-
-    @cached_property
-    def spoken_for(self) -> int:
-        """What the needs take of the lots in the house."""
-        return sum(quantity for _, _, quantity in self.netted.taken)
+    names: Mapping[int, Name] = field(repr=False)
 
     @cached_property
     def lines(self) -> tuple[Line, ...]:
@@ -167,7 +170,7 @@ class ItemOutlook:
         return any(self.names[key][-1] == origin for key in self.lacking)
 
     def _named(self, pegs: Iterable[Peg]) -> tuple[Hurt, ...]:
-        return tuple(Hurt(key, quantity, *self.names[key]) for key, quantity in pegs)
+        return tuple(_hurt(self.names[key], quantity) for key, quantity in pegs)
 
     def _is_in_view(self, day: dt.date) -> bool:
         return self.horizon is None or day <= self.horizon
@@ -183,22 +186,28 @@ def shortfalls(
     """Everything that will run out by the horizon, the first to do so first, then by name.
 
     Narrowed to one item, or to what the needs of one origin lack. Seven queries whatever the size of
-    the house (eight for an origin), none if nothing is asked for.
+    the house, eight for an origin.
     """
     store = Store(today=today, items=_asked(item, origin))
     last = (horizon or dt.date.max).toordinal()
-    short = {
-        key: answer
-        for key, answer in store.net(horizon)
-        if answer.shortfalls and answer.shortfalls[0].day <= last
-    }
+    short, spoken_for = {}, {}
+    for key, answer in store.net(horizon):
+        if answer.shortfalls and answer.shortfalls[0].day <= last:
+            spoken_for[key] = sum(quantity for _, _, quantity in answer.taken)
+            # The rest of the detail is not kept: of a large house it is most of the memory.
+            short[key] = answer._replace(on_hand=[], taken=[], awaited=[])
     names = _names(short.values())
-    items = Item.objects.filter(pk__in=short)
     found = [
         ItemOutlook(
-            row, store.on_hand[row.pk], store.on_its_way[row.pk], short[row.pk], horizon, names
+            item=row,
+            on_hand=store.on_hand[row.pk],
+            on_its_way=store.on_its_way[row.pk],
+            spoken_for=spoken_for[row.pk],
+            netted=short[row.pk],
+            horizon=horizon,
+            names=names,
         )
-        for row in items
+        for row in Item.objects.filter(pk__in=short)
     ]
     if origin is not None:
         found = [outlook for outlook in found if outlook.concerns(origin)]
@@ -214,8 +223,13 @@ def _asked(item: Item | None, origin: str | None) -> list[int] | None:
     return list(needs.order_by().values_list("item", flat=True).distinct())
 
 
-def _names(answers: Iterable[Netted]) -> dict[int, tuple]:
-    """Day, label, link and origin of every need that is hurt or that an order covers; one query."""
+def _hurt(name: Name, quantity: int) -> Hurt:
+    key, day, label, link, origin = name
+    return Hurt(key, quantity, dt.date.fromisoformat(day), label, link, origin)
+
+
+def _names(answers: Iterable[Netted]) -> dict[int, Name]:
+    """Key, day, label, link and origin of every need that is hurt or that an order covers; one query."""
     keys = set()
     for answer in answers:
         for short in answer.shortfalls:
@@ -225,8 +239,9 @@ def _names(answers: Iterable[Netted]) -> dict[int, tuple]:
     if not keys:
         return {}
     among = {"pk__in": keys} if len(keys) <= FEW else {"pk__range": (min(keys), max(keys))}
-    rows = Requirement.objects.filter(**among).order_by()
-    return {key: facts for key, *facts in rows.values_list("pk", "day", "label", "link", "origin")}
+    columns = "pk", Cast("day", TextField()), "label", "link", "origin"
+    rows = Requirement.objects.filter(**among).order_by().values_list(*columns).iterator(CHUNK)
+    return {row[0]: row for row in rows if row[0] in keys}
 
 
 @dataclass(frozen=True)
