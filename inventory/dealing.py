@@ -14,20 +14,23 @@ from inventory.models import Person, Requirement, Reservation
 Pair = tuple[int, int]
 
 
-@transaction.atomic
-def deal(*, items: Iterable[int], by: Person | None = None) -> int:
+@transaction.atomic(savepoint=False)
+def deal(*, items: Iterable[int], by: Person | None = None, locked: bool = False) -> int:
     """Promise lots to open needs exactly as netting takes them: earliest need first, first expired first.
 
     Only rows that differ are touched; returns how many. What was put by by hand stays, as far as its lot
-    still holds it and is good on the day. Holds the items, so the last of several writers deals for all.
+    still holds it and is good on the day. Holds the items, unless the caller does and says so, and thus
+    the last of several writers deals for all.
     """
     items = set(items)
-    lock_items(items)
+    if not locked:
+        lock_items(items)
     held = list(Reservation.objects.filter(lot__item__in=items).order_by("pk"))
     if not held and not _is_anything_needed(items):
         return 0
-    wanted = _taken(items)
-    changed = _trim_by_hand([row for row in held if row.by_hand], wanted, by)
+    by_hand = [row for row in held if row.by_hand]
+    wanted = _taken(items, has_pins=bool(by_hand))
+    changed = _trim_by_hand(by_hand, wanted, by)
     return changed + _replace([row for row in held if not row.by_hand], wanted)
 
 
@@ -35,10 +38,10 @@ def _is_anything_needed(items: set[int]) -> bool:
     return Requirement.objects.filter(item__in=items, state=Requirement.State.OPEN).exists()
 
 
-def _taken(items: set[int]) -> Counter[Pair]:
+def _taken(items: set[int], *, has_pins: bool) -> Counter[Pair]:
     """By (need, lot), how much netting takes."""
     wanted: Counter[Pair] = Counter()
-    for _, answer in Store(today=clock.today(), items=items).net():
+    for _, answer in Store(today=clock.today(), items=items, has_pins=has_pins).net():
         for need, lot, quantity in answer.taken:
             wanted[need, lot] += quantity
     return wanted

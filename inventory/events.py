@@ -32,16 +32,19 @@ class Ordinals(dict):
 class Store:
     """What the house has and awaits of these items, or of all; read in four queries.
 
-    Needs are not kept: they stream past, one item's rows at a time, in a fifth.
+    Needs are not kept: they stream past, one item's rows at a time, in a fifth. Who knows that nothing
+    was put by by hand spares a query.
     """
 
-    def __init__(self, *, today: dt.date, items: Collection[int] | None = None) -> None:
+    def __init__(
+        self, *, today: dt.date, items: Collection[int] | None = None, has_pins: bool = True
+    ) -> None:
         self.items = items
         self.days = Ordinals()
         self.on_hand: Counter[int] = Counter()
         self.on_its_way: Counter[int] = Counter()
         self.policies = self._read_policies(today.toordinal())
-        self.pins = self._read_pins()
+        self.pins = self._read_pins() if has_pins else {}
         self._lots = self._read_lots()
         self._receipts = self._read_receipts()
 

@@ -33,7 +33,7 @@ def edit_item(item: Item, *, version: int, values: dict, by: Person | None) -> I
             field="base",
         )
     edited = save_edit(item, version=version, values=values, by=by)
-    deal(items=[item.pk], by=by)
+    deal(items=[item.pk], by=by, locked=True)
     return edited
 
 

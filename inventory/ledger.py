@@ -72,7 +72,7 @@ def receive(
     _mark_and_save(lot, mark)
     line = _write(lot, quantity, Kind.RECEIVE, on=on, by=by)
     booked = outstanding.book_in(expected, lot, quantity) if expected else {}
-    deal(items=[item.pk], by=by)
+    deal(items=[item.pk], by=by, locked=True)
     _record(line, by, f"Received {said(item, quantity)} of {item} ({lot.mark})", **booked)
     return lot
 
@@ -97,7 +97,7 @@ def issue(
     line = _write(held, -quantity, Kind.ISSUE, on=on, by=by, requirement=need, reason=reason)
     covered = outstanding.ask_less(need, quantity) if need else {}
     whither = f" for {need}" if need else ""
-    deal(items=[held.item_id], by=by)
+    deal(items=[held.item_id], by=by, locked=True)
     _record(
         line,
         by,
@@ -130,7 +130,7 @@ def adjust(*, lot: Lot, quantity: int, on: dt.date, by: Person | None, reason: s
     held = lock_lots([lot.pk])[lot.pk]
     line = _write(held, quantity, Kind.ADJUST, on=on, by=by, reason=reason)
     more = f"{said(held.item, abs(quantity))} {'more' if quantity > 0 else 'less'}"
-    deal(items=[held.item_id], by=by)
+    deal(items=[held.item_id], by=by, locked=True)
     _record(line, by, f"Adjusted {held.item} ({held.mark}): {more}, {reason}")
     return line
 
@@ -147,7 +147,7 @@ def throw_out(
         raise Refusal(f"Nothing is left of {held.mark}.")
     check_quantity(gone)
     line = _write(held, -gone, Kind.ADJUST, on=on, by=by, reason=f"thrown out: {reason}")
-    deal(items=[held.item_id], by=by)
+    deal(items=[held.item_id], by=by, locked=True)
     _record(line, by, f"Threw out {said(held.item, gone)} of {held.item} ({held.mark}): {reason}")
     return line
 
@@ -168,7 +168,7 @@ def count(
     more = (
         f"{said(held.item, abs(difference))} {'more' if difference > 0 else 'less'} than recorded"
     )
-    deal(items=[held.item_id], by=by)
+    deal(items=[held.item_id], by=by, locked=True)
     _record(line, by, f"{found}, {more}")
     return line
 
@@ -181,7 +181,7 @@ def edit_lot(lot: Lot, *, version: int, values: dict, by: Person | None) -> Lot:
     edited = save_edit(
         lot, version=version, values=values, by=by, summary=f"Changed lot {lot.mark}"
     )
-    deal(items=[lot.item_id], by=by)
+    deal(items=[lot.item_id], by=by, locked=True)
     return edited
 
 
@@ -202,7 +202,7 @@ def _undo_alone(movement: Movement, by: Person | None) -> None:
         raise Refusal(f"This was used for {need}; undo that as a whole.")
     lot = lock_lots([movement.lot_id])[movement.lot_id]
     line = write_opposite(movement, by)
-    deal(items=[lot.item_id], by=by)
+    deal(items=[lot.item_id], by=by, locked=True)
     _record(line, by, f"Took back: {movement.get_kind_display()} {said(lot.item, line.quantity)}")
 
 
@@ -215,7 +215,7 @@ def _undo_recorded(data: dict, by: Person | None) -> None:
         outstanding.expect_again(data["receipt"], data["booked"])
     if "requirement" in data:
         outstanding.ask_again(data["requirement"], data["covered"])
-    deal(items=[line.lot.item_id], by=by)
+    deal(items=[line.lot.item_id], by=by, locked=True)
 
 
 def write_opposite(line: Movement, by: Person | None) -> Movement:

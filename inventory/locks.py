@@ -1,7 +1,8 @@
 """Which rows does a write hold still, and in which order, so that no two writers wait for each other?
 
-Every write to what an item has, needs or awaits holds the item first and its lots after it. On SQLite
-these are plain reads: there the immediate transaction keeps other writers out.
+Every write to what an item has, needs or awaits holds the item first. Whoever holds an item holds its lots:
+no line is written without. On SQLite these are plain reads: there the immediate transaction keeps other
+writers out.
 """
 
 from collections.abc import Iterable
@@ -19,8 +20,6 @@ def lock_items(keys: Iterable[int]) -> None:
 
 
 def lock_lots(keys: Iterable[int]) -> dict[int, Lot]:
-    """Hold these lots, their items first, and return them by key as they now stand."""
-    keys = set(keys)
-    lock_items(Lot.objects.filter(pk__in=keys).values_list("item_id", flat=True))
-    rows = Lot.objects.select_for_update(of=("self",), no_key=True).select_related("item")
-    return {lot.pk: lot for lot in rows.filter(pk__in=keys).order_by("pk")}
+    """Hold the items of these lots and return the lots by key, each with its item."""
+    rows = Lot.objects.select_related("item").filter(pk__in=set(keys)).order_by("item_id", "pk")
+    return {lot.pk: lot for lot in rows.select_for_update(of=("item",), no_key=True)}

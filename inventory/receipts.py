@@ -33,7 +33,7 @@ def expect(
     lock_items([item.pk])
     receipt.save(force_insert=True)
     said = f"{ledger.said(item, quantity)} of {item} is on its way, due {_day(due)}"
-    deal(items=[item.pk], by=by)
+    deal(items=[item.pk], by=by, locked=True)
     _record(receipt, by, "expect", said, undo="receipts.expect")
     return receipt
 
@@ -69,7 +69,7 @@ def cancel(*, receipt: Receipt, by: Person | None) -> Receipt:
     held = _hold(receipt)
     _set(held, state=State.CANCELLED)
     said = f"{ledger.said(held.item, held.quantity)} of {held.item} will not come"
-    deal(items=[held.item_id], by=by)
+    deal(items=[held.item_id], by=by, locked=True)
     _record(held, by, "cancel", said, undo="receipts.cancel")
     return held
 
@@ -82,7 +82,7 @@ def move(*, receipt: Receipt, due: dt.date, by: Person | None) -> Receipt:
     former = held.due
     _set(held, due=due)
     said = f"{held.item} is now due {_day(due)}, not {_day(former)}"
-    deal(items=[held.item_id], by=by)
+    deal(items=[held.item_id], by=by, locked=True)
     _record(held, by, "move", said, undo="receipts.move", due=former.isoformat())
     return held
 
@@ -91,7 +91,7 @@ def move(*, receipt: Receipt, due: dt.date, by: Person | None) -> Receipt:
 def _undo_expect(data: dict, by: Person | None) -> None:
     held = _hold(Receipt.objects.get(pk=data["receipt"]))
     _set(held, state=State.CANCELLED)
-    deal(items=[held.item_id], by=by)
+    deal(items=[held.item_id], by=by, locked=True)
 
 
 @activity.undoes("receipts.cancel")
@@ -101,14 +101,14 @@ def _undo_cancel(data: dict, by: Person | None) -> None:
     if not Receipt.objects.filter(pk=receipt.pk, state=State.CANCELLED).exists():
         raise Refusal(f"{receipt} is not cancelled any more.")
     _set(receipt, state=State.EXPECTED)
-    deal(items=[receipt.item_id], by=by)
+    deal(items=[receipt.item_id], by=by, locked=True)
 
 
 @activity.undoes("receipts.move")
 def _undo_move(data: dict, by: Person | None) -> None:
     held = _hold(Receipt.objects.get(pk=data["receipt"]))
     _set(held, due=dt.date.fromisoformat(data["due"]))
-    deal(items=[held.item_id], by=by)
+    deal(items=[held.item_id], by=by, locked=True)
 
 
 def _hold(receipt: Receipt) -> Receipt:

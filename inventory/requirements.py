@@ -54,7 +54,7 @@ def need_all(*, needs: Sequence[Need], by: Person | None, quiet: bool = False) -
     items = {row.item_id for row in rows}
     lock_items(items)
     Requirement.objects.bulk_create(rows)
-    deal(items=items, by=by)
+    deal(items=items, by=by, locked=True)
     if rows and not quiet:
         _record(rows, by, "need", "Needed", undo="requirements.need")
     return rows
@@ -100,7 +100,7 @@ def move(*, moves: Mapping[int, dt.date], by: Person | None, quiet: bool = False
         keys_by_day[row.day].append(row.pk)
     for day, keys in keys_by_day.items():
         Requirement.objects.filter(pk__in=keys).update(day=day)
-    deal(items={row.item_id for row in moved}, by=by)
+    deal(items={row.item_id for row in moved}, by=by, locked=True)
     if not quiet:
         _record(moved, by, "move", "Moved", undo="requirements.move", days=former)
     return len(moved)
@@ -164,7 +164,7 @@ def _change(
     Requirement.objects.filter(pk__in=[row.pk for row in rows]).update(state=after)
     for row in rows:
         row.state = after
-    deal(items={row.item_id for row in rows}, by=by)
+    deal(items={row.item_id for row in rows}, by=by, locked=True)
     return rows
 
 

@@ -37,7 +37,7 @@ def reserve(*, lot: Lot, requirement: Requirement, quantity: int, by: Person | N
     row, _ = Reservation.objects.update_or_create(
         lot=held, requirement=need, defaults={"quantity": quantity, "by_hand": True}
     )
-    deal(items=[held.item_id], by=by)
+    deal(items=[held.item_id], by=by, locked=True)
     activity.record(
         by=by,
         verb="reserve",
@@ -58,7 +58,7 @@ def release(*, reservation: Reservation, by: Person | None) -> None:
         raise Refusal("This is not put by by hand any more.")
     row.delete()
     need = reservation.requirement
-    deal(items=[held.item_id], by=by)
+    deal(items=[held.item_id], by=by, locked=True)
     activity.record(
         by=by,
         verb="release",
@@ -93,7 +93,7 @@ def consume(
     lines = ledger.issue_for(requirement=need, takes=chosen, on=on, by=by)
     state = Requirement.State.MET if lines else Requirement.State.WITHDRAWN
     Requirement.objects.filter(pk=need.pk).update(state=state)
-    deal(items=[need.item_id], by=by)
+    deal(items=[need.item_id], by=by, locked=True)
     if not quiet:
         _record_use(need, lines, by)
     return lines
@@ -110,7 +110,7 @@ def give_back(*, requirement: Requirement, movements: Iterable[int], by: Person 
     lock_lots(line.lot_id for line in lines)
     for line in lines:
         ledger.write_opposite(line, by)
-    deal(items=[requirement.item_id], by=by)
+    deal(items=[requirement.item_id], by=by, locked=True)
 
 
 @activity.undoes("reservations.reserve")
@@ -120,7 +120,7 @@ def _undo_reserve(data: dict, by: Person | None) -> None:
         raise Refusal("This is not put by by hand any more.")
     lock_lots([row.lot_id])
     row.delete()
-    deal(items=[row.lot.item_id], by=by)
+    deal(items=[row.lot.item_id], by=by, locked=True)
 
 
 @activity.undoes("reservations.release")
