@@ -1,0 +1,107 @@
+"""A slow or lost connection leaves what was typed where it is, says so, and nothing counts twice."""
+
+import pytest
+from playwright.sync_api import expect
+
+from inventory.models import Item, Lot
+from planner.models import RecipeVersion
+from tests.planner.world import damson_version
+
+
+@pytest.fixture
+def receiving(signed_in, live_server, sugar):
+    """The form that receives sugar, filled in."""
+    page = signed_in
+    page.goto(f"{live_server.url}/lots/add/?item={sugar.pk}")
+    page.get_by_label("How much", exact=True).fill("2,5 kg")
+    page.get_by_label("From", exact=True).fill("the mill")
+    return page
+
+
+def send(page):
+    page.get_by_role("button", name="Receive it").click()
+
+
+def expect_as_typed(page):
+    expect(page.get_by_role("alert")).to_contain_text("what you typed is still here")
+    expect(page.get_by_label("How much", exact=True)).to_have_value("2,5 kg")
+    expect(page.get_by_label("From", exact=True)).to_have_value("the mill")
+
+
+def test_a_lost_connection_is_said_and_the_form_can_be_sent_later(receiving):
+    page = receiving
+    page.context.set_offline(True)
+    send(page)
+    expect_as_typed(page)
+    expect(page.get_by_role("alert")).to_contain_text("The house cannot be reached")
+
+    page.context.set_offline(False)
+    send(page)
+
+    expect(page.get_by_role("status")).to_contain_text("Received 2.5 kg of White sugar")
+    assert Lot.objects.count() == 1
+
+
+def test_an_answer_lost_on_its_way_back_does_not_count_twice(receiving):
+    page = receiving
+
+    def lose_the_answer(route):
+        route.fetch(max_redirects=0)
+        route.abort()
+
+    page.route("**/lots/add/**", lose_the_answer)
+    send(page)
+    expect_as_typed(page)
+
+    page.unroute("**/lots/add/**")
+    send(page)
+
+    expect(page.get_by_role("status")).to_contain_text("it counts once")
+    assert Lot.objects.count() == 1
+
+
+def test_while_a_slow_answer_is_awaited_the_form_stands_and_cannot_be_sent_again(receiving):
+    page, held = receiving, []
+    page.route("**/lots/add/**", lambda route: held.append(route))
+
+    send(page)
+
+    expect(page.get_by_role("button", name="Receive it")).to_be_disabled()
+    expect(page.get_by_label("How much", exact=True)).to_have_value("2,5 kg")
+    held.pop().continue_()
+    expect(page.get_by_role("status")).to_contain_text("Received 2.5 kg of White sugar")
+
+
+def test_an_item_typed_without_a_connection_is_not_lost(signed_in, live_server):
+    page = signed_in
+    page.goto(f"{live_server.url}/items/add/")
+    page.get_by_label("Name", exact=True).fill("Honey")
+    page.get_by_label("Kind").select_option(label="ingredient")
+    page.get_by_role("radio", name="by weight (g, kg)").check()
+    page.context.set_offline(True)
+    page.get_by_role("button", name="Add it").click()
+
+    expect(page.get_by_role("alert")).to_contain_text("what you typed is still here")
+    expect(page.get_by_label("Name", exact=True)).to_have_value("Honey")
+    page.context.set_offline(False)
+    page.get_by_role("button", name="Add it").click()
+    expect(page.get_by_role("heading", level=1)).to_contain_text("Honey")
+    assert Item.objects.count() == 1
+
+
+def test_a_recipe_typed_without_a_connection_is_not_lost(signed_in, live_server, maker):
+    recipe = damson_version(maker).recipe
+    page = signed_in
+    page.goto(f"{live_server.url}/recipes/{recipe.pk}/versions/add/")
+    page.get_by_role("group", name="Step 1", exact=True).get_by_label("Step", exact=True).fill("Crush")
+    page.context.set_offline(True)
+    page.get_by_role("button", name="Keep this version").click()
+
+    expect(page.get_by_role("alert")).to_contain_text("what you typed is still here")
+    page.context.set_offline(False)
+    page.get_by_role("button", name="More rows").click()
+    first = page.get_by_role("group", name="Step 1", exact=True)
+    expect(first.get_by_label("Step", exact=True)).to_have_value("Crush")
+    page.get_by_role("button", name="Keep this version").click()
+    expect(page.get_by_role("heading", name="Crush")).to_be_visible()
+    assert RecipeVersion.objects.count() == 2
