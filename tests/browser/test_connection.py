@@ -93,7 +93,9 @@ def test_a_recipe_typed_without_a_connection_is_not_lost(signed_in, live_server,
     recipe = damson_version(maker).recipe
     page = signed_in
     page.goto(f"{live_server.url}/recipes/{recipe.pk}/versions/add/")
-    page.get_by_role("group", name="Step 1", exact=True).get_by_label("Step", exact=True).fill("Crush")
+    page.get_by_role("group", name="Step 1", exact=True).get_by_label("Step", exact=True).fill(
+        "Crush"
+    )
     page.context.set_offline(True)
     page.get_by_role("button", name="Keep this version").click()
 
