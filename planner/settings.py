@@ -120,6 +120,8 @@ INSTALLED_APPS = [
 MIDDLEWARE = [
     "django.middleware.security.SecurityMiddleware",
     "whitenoise.middleware.WhiteNoiseMiddleware",
+    # Random padding keeps the length of a page from telling what is in it (Heal The Breach, 2022).
+    "django.middleware.gzip.GZipMiddleware",
     "csp.middleware.CSPMiddleware",
     "inventory.guards.StorageFaults",
     "inventory.guards.CleanAddresses",

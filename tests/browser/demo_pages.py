@@ -53,7 +53,7 @@ ALSO = {
     "every plant drawn": "/season/?all=1",
     "a day to come": "/calendar/day-sheet/?day=19+Sep+2026",
     "a list of nothing": "/store/?q=nothing+of+that+name",
-    "a list that cannot be narrowed so": "/shopping/?weeks=many",
+    "a list that cannot be narrowed so": "/receipts/?q=" + "x" * 101,
     "a list by the largest first": "/lots/?sort=-on_hand",
     "nothing at this address": "/nowhere/",
 }

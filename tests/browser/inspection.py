@@ -8,6 +8,8 @@ from axe_playwright_python.base import AXE_SCRIPT
 RULES = ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa"]
 RUN_AXE = f"axe.run(document, {json.dumps({'runOnly': RULES, 'resultTypes': ['violations']})})"
 
+# What a first visit may weigh, compressed and in all.
+MOST_BYTES = 100_000
 OPEN_ALL = "document.querySelectorAll('details').forEach(part => { part.open = true; })"
 # What a page has too much or too little of; an empty list if all is well.
 LAY_OF_THE_PAGE = """
@@ -55,6 +57,29 @@ COVERED_STOPS = """
   return [...found];
 }
 """
+
+
+class Scales:
+    """Counts the bytes of every visit as a first one: nothing comes from the browser's cache."""
+
+    def __init__(self, page):
+        self.bytes = 0
+        wire = page.context.new_cdp_session(page)
+        wire.on("Network.loadingFinished", self._add)
+        wire.send("Network.enable")
+        wire.send("Network.setCacheDisabled", {"cacheDisabled": True})
+
+    def _add(self, event: dict) -> None:
+        self.bytes += int(event["encodedDataLength"])
+
+    def empty(self) -> None:
+        self.bytes = 0
+
+    def too_heavy(self) -> list[str]:
+        """A page that came without its style sheets would be suspiciously light."""
+        if not 20_000 < self.bytes <= MOST_BYTES:
+            return [f"weighs {self.bytes} bytes on a first visit"]
+        return []
 
 
 def lay_of(page, width: int) -> list[str]:
