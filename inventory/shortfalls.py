@@ -157,10 +157,8 @@ class ItemOutlook:
         """
         hurt, covered, lines = Counter(), Counter(), {}
         for line in self.lines:
-            for counted, needs in (
-                (hurt, line.hurts),
-                (covered, line.order.covers if line.order else ()),
-            ):
+            covers = line.order.covers if line.order else ()
+            for counted, needs in ((hurt, line.hurts), (covered, covers)):
                 for need in needs:
                     counted[need.requirement] += need.quantity
                     lines.setdefault(need.requirement, line)
@@ -274,7 +272,7 @@ def outlook(*, item: Item, today: dt.date) -> list[Day]:
 
 
 def _days(rows: list[Row], answer: Netted, today: int) -> list[Day]:
-    needed, arrives, planned, expires = Counter(), Counter(), Counter(), Counter()
+    moved = needed, arrives, planned, expires = Counter(), Counter(), Counter(), Counter()
     sooner = {ask.receipt_key: ask.to_day for ask in answer.sooner}
     for _, day, kind, key, quantity, _ in rows:
         if kind == REQUIREMENT:
@@ -287,14 +285,6 @@ def _days(rows: list[Row], answer: Netted, today: int) -> list[Day]:
         expires[gone.day] += gone.quantity
     short = {row.day: row.quantity for row in answer.shortfalls}
     return [
-        Day(
-            dt.date.fromordinal(day),
-            needed[day],
-            arrives[day],
-            planned[day],
-            expires[day],
-            total,
-            short.get(day, 0),
-        )
+        Day(dt.date.fromordinal(day), *(kind[day] for kind in moved), total, short.get(day, 0))
         for day, total in answer.on_hand
     ]

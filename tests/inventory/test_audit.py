@@ -4,9 +4,8 @@ import datetime as dt
 
 import pytest
 from django.core.management import CommandError, call_command
-from django.db import connection
 
-from inventory import append_only, audit, ledger, receipts, requirements, reservations
+from inventory import audit
 from inventory.models import (
     Activity,
     Item,
@@ -16,34 +15,9 @@ from inventory.models import (
     Requirement,
     Reservation,
 )
-from tests.conftest import FIRST_MONDAY, KILO, PIECE
+from tests.conftest import KILO
 
 MAY = dt.date(2026, 5, 4)
-
-
-@pytest.fixture
-def lived_in(sugar, lemons, yeast, maker):
-    """A house in which everything has been done once."""
-    lot = ledger.receive(item=sugar, quantity=3 * KILO, on=FIRST_MONDAY, by=maker)
-    peel = ledger.receive(item=lemons, quantity=4 * PIECE, on=FIRST_MONDAY, by=maker)
-    needs = [
-        requirements.need(item=item, quantity=quantity, day=MAY, label=label, by=maker)
-        for item, quantity, label in [
-            (sugar, KILO, "Gorse"),
-            (sugar, KILO, "Rhubarb"),
-            (lemons, 2 * PIECE, "Meadowsweet"),
-        ]
-    ]
-    used = ledger.issue(lot=lot, quantity=1000, on=FIRST_MONDAY, by=maker)
-    ledger.undo(movement=used, by=maker)
-    ledger.count(lot=peel, counted=3 * PIECE, on=FIRST_MONDAY, by=maker)
-    ledger.throw_out(lot=peel, quantity=PIECE, on=FIRST_MONDAY, by=maker, reason="mould")
-    reservations.reserve(lot=lot, requirement=needs[1], quantity=KILO, by=maker)
-    reservations.consume(requirement=needs[0], by=maker, on=FIRST_MONDAY)
-    parcel = receipts.expect(item=yeast, quantity=4 * PIECE, due=MAY, by=maker)
-    receipts.arrive(receipt=parcel, quantity=PIECE, on=MAY, by=maker)
-    receipts.arrive(receipt=parcel, quantity=3 * PIECE, on=MAY, by=maker)
-    receipts.expect(item=yeast, quantity=PIECE, due=MAY, by=maker)
 
 
 def findings():
@@ -169,82 +143,6 @@ def test_a_broken_row_is_named_with_the_rule_it_breaks(lived_in, broken):
     row = broken()
 
     assert (RULES[broken], row) in findings()
-
-
-def test_a_row_that_points_at_nothing_is_named(lived_in):
-    line = first(Movement)
-    Movement.objects.filter(pk=line.pk).update(by_id=999_999)
-
-    found = findings()
-
-    Movement.objects.filter(pk=line.pk).update(by_id=line.by_id)
-    assert ("every row that another points at is there", f"movement {line.pk}") in found
-
-
-def test_a_value_out_of_range_is_named(lived_in, sugar):
-    loosen("inventory_item_pack_amount")
-    Item.objects.filter(pk=sugar.pk).update(pack=0)
-    tighten()
-
-    found = findings()
-
-    assert ("every value lies within its range", f"item {sugar.pk}") in found
-
-
-def loosen(constraint):
-    """Let one row through that the database would refuse."""
-    with connection.cursor() as cursor:
-        if connection.vendor == "sqlite":
-            cursor.execute("PRAGMA ignore_check_constraints = ON")
-        else:
-            cursor.execute(f"ALTER TABLE inventory_item DROP CONSTRAINT {constraint}")
-
-
-def tighten():
-    if connection.vendor == "sqlite":
-        with connection.cursor() as cursor:
-            cursor.execute("PRAGMA ignore_check_constraints = OFF")
-
-
-@pytest.mark.skipif(connection.vendor != "sqlite", reason="asks SQLite about its own file")
-def test_a_file_that_is_not_whole_is_named(lived_in, sugar):
-    loosen("inventory_item_pack_amount")
-    Item.objects.filter(pk=sugar.pk).update(pack=0)
-    tighten()
-
-    assert "the database file is whole" in {rule for rule, _ in findings()}
-
-
-def test_a_table_that_lost_a_check_is_named(lived_in):
-    lose_check("inventory_movement_sign")
-
-    assert (
-        "the database itself refuses what breaks a rule",
-        "inventory_movement",
-    ) in findings()
-
-
-def lose_check(name):
-    with connection.cursor() as cursor:
-        if connection.vendor != "sqlite":
-            cursor.execute("SET CONSTRAINTS ALL IMMEDIATE")
-            cursor.execute(f"ALTER TABLE inventory_movement DROP CONSTRAINT {name}")
-            return
-        cursor.execute("PRAGMA writable_schema = ON")
-        cursor.execute(
-            "UPDATE sqlite_master SET sql = replace(sql, %s, 'other') WHERE name = %s",
-            [name, "inventory_movement"],
-        )
-        cursor.execute("PRAGMA writable_schema = OFF")
-
-
-def test_a_ledger_without_its_trigger_is_named(lived_in, settings):
-    settings.APPEND_ONLY_TRIGGERS = True
-    without = findings()
-    append_only.install(connection)
-
-    assert without == {("the ledger can be neither changed nor deleted", append_only.TABLE)}
-    assert findings() == set()
 
 
 def test_somebody_without_a_role_or_with_two_is_named(lived_in, people):
