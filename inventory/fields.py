@@ -16,6 +16,7 @@ class TypedField(forms.Field):
     """Reads typed text by a pure function and turns its Refusal into a form error."""
 
     widget = forms.TextInput
+    default_error_messages = {"required": "Nothing is typed here yet, and it is needed."}
 
     def __init__(self, **kwargs):
         super().__init__(**kwargs)

@@ -25,7 +25,11 @@ class HouseClock(MiddlewareMixin):
     """Puts the house's time zone in force and the house on the request."""
 
     def process_request(self, request):
-        request.house = household.activate_clock()
+        try:
+            request.house = household.activate_clock()
+        except DatabaseError as error:
+            return say_that_storage_failed(request, error)
+        return None
 
 
 class CleanAddresses(MiddlewareMixin):
@@ -50,6 +54,10 @@ class StorageFaults(MiddlewareMixin):
         if isinstance(error, DataError):
             return failures.bad_request(request, error)
         if isinstance(error, DatabaseError):
-            logging.getLogger("maythorn").error("database: %s", error)
-            return failures.storage_fault(request, error)
+            return say_that_storage_failed(request, error)
         return None
+
+
+def say_that_storage_failed(request, error):
+    logging.getLogger("maythorn").error("database: %s", error)
+    return failures.storage_fault(request, error)

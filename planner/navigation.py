@@ -1,6 +1,6 @@
 """The eight places of the navigation, for every page."""
 
-from django.urls import reverse
+from django.urls import resolve, reverse
 from django.utils.functional import SimpleLazyObject
 
 PLACES = (
@@ -27,11 +27,13 @@ WITHIN = {
 
 
 def places(request) -> list[dict]:
-    """The navigation, with the place the page belongs to marked as current."""
+    """The places this person may enter, with the one the page belongs to marked as current."""
+    role = getattr(request, "role", None)
     return [
         {"address": address, "title": title, "current": _is_here(request.path, name, address)}
         for name, title in PLACES
         for address in [reverse(name)]
+        if resolve(address).func.access.admits(role, "GET")
     ]
 
 

@@ -80,7 +80,7 @@ def test_an_optional_number_left_empty_is_none_and_a_text_is_empty():
 def test_a_needed_line_cannot_be_left_without_a_visible_letter(typed):
     form = pick(patch=typed)
 
-    assert form.errors == {"patch": ["This field is required."]}
+    assert form.errors == {"patch": ["Nothing is typed here yet, and it is needed."]}
 
 
 @pytest.mark.parametrize(
