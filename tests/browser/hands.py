@@ -2,24 +2,9 @@
 
 from playwright.sync_api import Locator, Page, expect
 
+from tests.browser import inspection
+
 MOST_STOPS = 150
-# Whether the ring round the stop in focus can be seen, and whether something lies on the stop.
-STATE_OF_FOCUS = """
-() => {
-  const stop = document.activeElement;
-  if (stop === document.body || stop.matches("main")) return "";
-  const { left, right, top, bottom } = stop.getClientRects()[0];
-  const seen = [top + 4, (top + bottom) / 2, bottom - 4].some(y => {
-    const part = document.elementFromPoint((left + right) / 2, y);
-    return part && (stop.contains(part) || part.contains(stop) || part.closest("label"));
-  });
-  const style = getComputedStyle(stop);
-  const ring = stop.matches(":focus-visible") && style.outlineStyle !== "none"
-    && parseFloat(style.outlineWidth) >= 2;
-  const name = stop.outerHTML.slice(0, 100);
-  return (seen ? "" : `covered: ${name} `) + (ring ? "" : `no ring: ${name}`);
-}
-"""
 
 
 class Pointer:
@@ -51,7 +36,7 @@ class Keyboard:
             if goal.evaluate("stop => stop === document.activeElement"):
                 return
             self.page.keyboard.press("Tab")
-            fault = self.page.evaluate(STATE_OF_FOCUS)
+            fault = inspection.fault_of_focus(self.page)
             self.faults += [fault] if fault else []
         raise AssertionError(f"{goal} was not reached in {MOST_STOPS} stops")
 

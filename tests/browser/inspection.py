@@ -35,28 +35,46 @@ LAY_OF_THE_PAGE = """
   return found;
 }
 """
-# Goes to every stop of the keyboard, forwards and back, and names those wholly out of sight or
-# covered by something (success criterion 2.4.11); a tall box may be seen in part.
+# Whether a stop of the keyboard is not wholly out of sight or covered by something (success
+# criterion 2.4.11); a tall box may be seen in part.
+IS_SEEN = """
+  const isSeen = stop => {
+    const { left, right, top, bottom } = stop.getClientRects()[0];
+    return [top + 4, (top + bottom) / 2, bottom - 4].some(y => {
+      const part = document.elementFromPoint((left + right) / 2, y);
+      return part && (stop.contains(part) || part.contains(stop) || part.closest("label"));
+    });
+  };
+"""
+# Goes to every stop, forwards and back, and names those that are not seen.
 COVERED_STOPS = """
 () => {
+  IS_SEEN
   const stops = [...document.querySelectorAll(
     "a[href], button:not([disabled]), input:not([type=hidden]), select, textarea, summary, [tabindex='0']")]
     .filter(stop => stop.checkVisibility({ visibilityProperty: true }) && stop.getClientRects().length);
   const found = new Set();
   for (const stop of [...stops, ...stops.toReversed()]) {
     stop.focus();
-    if (document.activeElement !== stop) continue;
-    const { left, right, top, bottom } = stop.getClientRects()[0];
-    const seen = [top + 4, (top + bottom) / 2, bottom - 4].some(y => {
-      const part = document.elementFromPoint((left + right) / 2, y);
-      return part && (stop.contains(part) || part.contains(stop) || part.closest("label"));
-    });
-    if (!seen) found.add(stop.outerHTML.slice(0, 100));
+    if (document.activeElement === stop && !isSeen(stop)) found.add(stop.outerHTML.slice(0, 100));
   }
   document.activeElement.blur();
   return [...found];
 }
-"""
+""".replace("IS_SEEN", IS_SEEN)
+# What is wrong with the stop in focus: covered, or without a ring round it; "" if nothing is.
+FAULT_OF_FOCUS = """
+() => {
+  IS_SEEN
+  const stop = document.activeElement;
+  if (stop === document.body || stop.matches("main")) return "";
+  const style = getComputedStyle(stop);
+  const ring = stop.matches(":focus-visible") && style.outlineStyle !== "none"
+    && parseFloat(style.outlineWidth) >= 2;
+  const name = stop.outerHTML.slice(0, 100);
+  return (isSeen(stop) ? "" : `covered: ${name} `) + (ring ? "" : `no ring: ${name}`);
+}
+""".replace("IS_SEEN", IS_SEEN)
 
 
 class Scales:
@@ -88,6 +106,10 @@ def lay_of(page, width: int) -> list[str]:
 
 def covered_stops(page) -> list[str]:
     return [f"focus covered: {stop}" for stop in page.evaluate(COVERED_STOPS)]
+
+
+def fault_of_focus(page) -> str:
+    return page.evaluate(FAULT_OF_FOCUS)
 
 
 def bring_axe(page) -> None:

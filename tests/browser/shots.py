@@ -28,9 +28,14 @@ def file_for(name: str, kind: str) -> Path:
 
 
 def take(page: Page, name: str, device: str) -> None:
+    """The window grows to the length of the page, so that the bar lies at its foot."""
+    whole = page.evaluate("document.documentElement.scrollHeight")
+    size = DEVICES[device]["viewport"]
+    page.set_viewport_size(size | {"height": max(whole, size["height"])})
     for scheme in ("light", "dark"):
         page.emulate_media(media="screen", color_scheme=scheme)
-        page.screenshot(path=file_for(name, f"{device}-{scheme}"), full_page=True)
+        page.screenshot(path=file_for(name, f"{device}-{scheme}"))
+    page.set_viewport_size(size)
 
 
 def take_printed(page: Page, name: str) -> None:
