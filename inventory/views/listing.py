@@ -15,7 +15,8 @@ def listing(request, *, rows, table_class, template, name, filter_form=None, con
     wrong = form is not None and not form.is_valid()
     if form is not None and not wrong:
         rows = form.narrow(rows)
-    sort = [key[:60] for key in request.GET.getlist("sort")[:MOST_SORTS]]
+    asked = request.GET.getlist("sort")[:MOST_SORTS]
+    sort = [key for key in asked if key.removeprefix("-") in table_class.base_columns]
     table = table_class(rows, order_by=sort or None)
     # Given to the table itself, it would page by the address unchecked.
     table.request = request
