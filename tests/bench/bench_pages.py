@@ -8,6 +8,7 @@ and shift at most 0.02 on a telephone, server time of a list at most 6 times tha
 
 import datetime as dt
 import functools
+import os
 import shutil
 import statistics
 import sys
@@ -73,6 +74,9 @@ def look(browser: Browser, house: House, address: str) -> tuple[int, float, floa
     wire.send("Network.emulateNetworkConditions", NETWORK)
     wire.send("Emulation.setCPUThrottlingRate", {"rate": SLOWER})
     page.goto(address, wait_until="networkidle")
+    while not page.evaluate("window.paint"):
+        page.wait_for_timeout(100)
+    page.wait_for_timeout(300)
     paint, shift, nodes = page.evaluate(
         "[window.paint, window.shift, document.querySelectorAll('*').length]"
     )
@@ -113,7 +117,7 @@ def main() -> None:
     names = [name for name in pages if not words or any(word in name for word in words)]
     with serving() as house:
         measure_looks(house, names)
-    print("\nserver time over an empty page")
+    print(f"\nload of this machine {os.getloadavg()[0]:.1f}; server time over an empty page")
     measure_server(names)
 
 
