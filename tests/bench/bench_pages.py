@@ -74,7 +74,9 @@ def look(browser: Browser, house: House, address: str) -> tuple[int, float, floa
     wire.send("Network.emulateNetworkConditions", NETWORK)
     wire.send("Emulation.setCPUThrottlingRate", {"rate": SLOWER})
     page.goto(address, wait_until="networkidle")
-    while not page.evaluate("window.paint"):
+    for _ in range(50):
+        if page.evaluate("window.paint"):
+            break
         page.wait_for_timeout(100)
     page.wait_for_timeout(300)
     paint, shift, nodes = page.evaluate(
