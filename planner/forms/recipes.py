@@ -3,6 +3,7 @@
 from fractions import Fraction
 
 from django import forms
+from django.db import models
 
 from inventory import units
 from inventory.fields import LineField, NumberField, TextField
@@ -74,12 +75,21 @@ class StepRow(Row):
 
 
 class LineRow(Row):
-    item = forms.ModelChoiceField(Item.objects.filter(archived=False), label="What goes in")
+    item = forms.ChoiceField(label="What goes in")
     amount = LineField(label="How much", most=60, help_text="For example 300 g or 1.")
     basis = forms.ChoiceField(label="Reckoned", choices=Basis.choices)
     step = NumberField(label="At step no.", low=1, high=MOST_ROWS)
     is_fruit = forms.BooleanField(label="This is the fruit", required=False)
     note = LineField(label="Note", required=False, most=120)
+
+    def __init__(self, *args, items: dict[str, Item], **kwargs):
+        super().__init__(*args, **kwargs)
+        self.items = items
+        names = [(key, item.name) for key, item in items.items()]
+        self.fields["item"].choices = [("", "choose an item"), *names]
+
+    def clean_item(self):
+        return self.items[self.cleaned_data["item"]]
 
     def clean(self):
         typed = super().clean()
@@ -127,10 +137,16 @@ class VersionForms:
             self.reason.initial = {"reason": self.typed.get("reason", "")}
         steps, lines = self._initial()
         self.steps = self._rows(STEPS, "steps", steps)
-        self.lines = self._rows(LINES, "lines", lines)
+        self.lines = self._rows(LINES, "lines", lines, items=self._items())
 
-    def _rows(self, factory, prefix, initial):
-        kwargs = {"prefix": prefix, "form_kwargs": {"person": self.person}}
+    def _items(self) -> dict[str, Item]:
+        """What may go in, read once for all rows: what is kept, and what the parent used."""
+        kept = models.Q(archived=False) | models.Q(recipe_lines__version=self.parent)
+        found = Item.objects.filter(kept if self.parent else models.Q(archived=False))
+        return {str(item.pk): item for item in found.distinct()}
+
+    def _rows(self, factory, prefix, initial, **more):
+        kwargs = {"prefix": prefix, "form_kwargs": {"person": self.person, **more}}
         if self.is_bound:
             return factory(self.typed, **kwargs)
         rows = factory(initial=initial, **kwargs)

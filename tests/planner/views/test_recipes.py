@@ -1,5 +1,6 @@
+from planner import recipes
 from planner.models import Recipe, RecipeVersion
-from tests.planner.world import damson_version
+from tests.planner.world import DAMSON_STEPS, damson_version, sugar_line
 
 STEP = {
     "title": "", "offset_days": "", "after": "", "weekend": "any", "least_days": "",
@@ -89,3 +90,15 @@ def test_a_used_version_stays_as_it_is(as_maker, batch):
 
     assert recipe.versions.count() == 2
     assert batch.recipe_version.steps.count() == 10
+
+
+def test_a_version_takes_the_same_queries_with_many_lines(
+    as_maker, maker, sugar, django_assert_num_queries
+):
+    few = damson_version(maker, [sugar_line(sugar)])
+    many = recipes.add_recipe(name="Much", product="still", by=maker)
+    recipes.add_version(recipe=many, steps=DAMSON_STEPS, lines=[sugar_line(sugar)] * 20, by=maker)
+
+    for recipe in (few.recipe, many):
+        with django_assert_num_queries(9):
+            as_maker.get(f"/recipes/{recipe.pk}/versions/add/")
