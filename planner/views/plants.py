@@ -1,6 +1,6 @@
 from django.shortcuts import get_object_or_404, render
 
-from inventory import clock
+from inventory import clock, shown
 from inventory.access import access
 from inventory.views.listing import listing
 from planner import harvest
@@ -65,9 +65,12 @@ def plant_list(request):
 def plant_detail(request, slug):
     plant = get_object_or_404(Plant, slug=slug)
     made = Batch.objects.filter(recipe_version__lines__item=plant.item_id or 0).distinct()
+    window = harvest.window_on(plant, on=clock.today(), house=request.house)
     context = {
         "plant": plant,
-        "window": harvest.window_on(plant, on=clock.today(), house=request.house),
+        "window": window,
+        "window_words": _days_of(window) if window else "",
+        "window_rule": _rule_of(plant, window) if window else "",
         "facts": _facts(plant),
         "batches": made,
     }
@@ -80,3 +83,17 @@ def _facts(plant):
         for label, field, group in FACTS
         if getattr(plant, field)
     ]
+
+
+def _days_of(window):
+    return f"{shown.day_text(window.first)} to {shown.day_text(window.last)}"
+
+
+def _rule_of(plant, window):
+    days = abs(window.shift_days)
+    way = "later" if window.shift_days >= 0 else "earlier"
+    return (
+        f"The catalogue's days at {plant.reference_place}, {days} days {way} for the latitude and "
+        "height of this house: about 3.6 days a degree and 3.3 days a hundred metres, half of it "
+        "for late fruit (Jeffree 1960; Swiss cherry records)."
+    )
