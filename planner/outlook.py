@@ -8,6 +8,7 @@ from django.db.models import Sum
 
 from inventory import shown
 from inventory.models import Item, Requirement
+from inventory.models.items import Kind
 from inventory.shortfalls import Line, shortfalls
 from planner import occupancies
 from planner.models import Batch, Occupancy, Step, StepNeed
@@ -103,14 +104,15 @@ def followers(step: Step) -> list[Step]:
     return list(later.filter(state=Step.State.TO_DO, pinned=False).order_by("place"))
 
 
-def advice(line: Line) -> tuple[str, str]:
+def advice(line: Line, item: Item) -> tuple[str, str]:
     """What to do about a shortfall, in the words of the store, and its tone."""
     day = shown.day_text(line.order_day)
+    get, got = ("pick", "picked") if item.kind == Kind.FORAGED else ("order", "ordered")
     if line.asks:
-        return f"ask for it sooner, or order by {day}", "warn"
+        return f"ask for it sooner, or {get} by {day}", "warn"
     if line.overdue:
-        return f"overdue: should have been ordered by {day}", "stop"
-    return f"order by {day}", "wait"
+        return f"overdue: should have been {got} by {day}", "stop"
+    return f"{get} by {day}", "wait"
 
 
 def _needs(steps: Iterable[Step]) -> list[StepNeed]:
@@ -151,7 +153,7 @@ def _word(need: StepNeed, lacking: dict) -> tuple[str, str]:
     if state == Requirement.State.WITHDRAWN:
         return "left out", "plain"
     if need.requirement_id in lacking:
-        return advice(lacking[need.requirement_id][1])
+        return advice(lacking[need.requirement_id][1], need.requirement.item)
     promised = (need.promised or 0) >= need.requirement.quantity
     return ("spoken for", "good") if promised else ("on its way", "wait")
 
@@ -162,6 +164,6 @@ def _lacks(needs: list[StepNeed], lacking: dict) -> list[Lack]:
         wanted = need.requirement
         if wanted.pk in lacking:
             quantity, line = lacking[wanted.pk]
-            word, tone = advice(line)
+            word, tone = advice(line, wanted.item)
             found.append(Lack(need.step, wanted.item, quantity, wanted.day, word, tone))
     return sorted(found, key=lambda lack: (lack.day, lack.item.name))
