@@ -5,7 +5,7 @@ from dataclasses import dataclass
 
 from inventory import shopping
 from inventory.models import Household, Item, Lot
-from planner import harvest
+from planner import harvest, occupancies
 from planner.models import Batch, Recipe, Step
 
 WEEK = dt.timedelta(days=7)
@@ -22,6 +22,7 @@ class Day:
     this_week: list[Step]
     orders: list
     use_soon: list[Lot]
+    conflicts: list[occupancies.Conflict]
     windows: list
     other_windows: int
     empty: bool
@@ -45,6 +46,7 @@ def day_of(*, house: Household, today: dt.date) -> Day:
         this_week=[step for step in steps if step.day > today],
         orders=shopping.due_orders(today=today, until=today + FORTNIGHT),
         use_soon=list(_use_soon(today)),
+        conflicts=[one for one in occupancies.conflicts() if one.ends > today],
         windows=own,
         other_windows=len(others),
         empty=not steps and _has_nothing(),
