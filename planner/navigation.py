@@ -3,6 +3,8 @@
 from django.urls import resolve, reverse
 from django.utils.functional import SimpleLazyObject
 
+from inventory import household
+
 PLACES = (
     ("planner:today", "Today"),
     ("planner:season", "Season"),
@@ -28,7 +30,8 @@ WITHIN = {
 
 def places(request) -> list[dict]:
     """The places this person may enter, with the one the page belongs to marked as current."""
-    role = getattr(request, "role", None)
+    # Not from the gate: a page of failure is shown without ever passing it.
+    role = household.role_of(request.user) if hasattr(request, "user") else None
     return [
         {"address": address, "title": title, "current": _is_here(request.path, name, address)}
         for name, title in PLACES

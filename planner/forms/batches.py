@@ -27,7 +27,7 @@ class PlanForm(HouseForm):
         most=80,
         help_text="Leave it empty for the recipe's name and the year.",
     )
-    vessels = forms.ChoiceField(label="Vessels", choices=VESSELS, required=False)
+    vessels = forms.ChoiceField(label="Vessels", choices=VESSELS, initial=AUTO, required=False)
 
 
 class BatchForm(EditForm):

@@ -1,4 +1,5 @@
 from django.shortcuts import get_object_or_404, redirect, render
+from django.urls import reverse
 from django.views.decorators.http import require_POST
 
 from inventory import clock
@@ -42,6 +43,7 @@ def batch_add(request):
         title="Plan a batch",
         submit="Set it down",
         template="planner/batch_add.html",
+        cancel=reverse("planner:batch-list"),
         has_recipes=RecipeVersion.objects.exists(),
     )
 

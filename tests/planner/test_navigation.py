@@ -24,3 +24,11 @@ def test_a_page_within_a_place_marks_that_place(client, maker, settings):
         "/places/": ["Cellar"],
         "/me/": ["Household"],
     }
+
+
+def test_a_page_of_nothing_still_leads_somewhere(client, maker, settings):
+    client.force_login(maker, backend=settings.AUTHENTICATION_BACKENDS[-1])
+
+    page = client.get("/no/such/page/").content.decode()
+
+    assert 'href="/batches/"' in page
