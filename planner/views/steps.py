@@ -10,77 +10,51 @@ from planner import moves, outlook, steps
 from planner.forms.steps import CompleteStepForm, MoveStepForm, SkipStepForm
 from planner.models import Step
 
-TEMPLATE = "planner/step_form.html"
-
 
 def _step(pk):
     return get_object_or_404(Step.objects.select_related("batch", "template"), pk=pk)
 
 
-def _form(request, form_class, step):
-    return form_class(request.POST or None, step=step, person=request.user)
+def _step_page(request, step, form_class, act, **page):
+    """One form about a step; `act` is told the step, the person and what was typed."""
+
+    def do(form):
+        act(step=step, by=request.user, **form.cleaned_data)
+        return "planner:today" if request.POST.get("back") == "today" else step
+
+    return form_page(
+        request,
+        form=form_class(request.POST or None, step=step, person=request.user),
+        act=do,
+        template="planner/step_form.html",
+        step=step,
+        **page,
+    )
 
 
 @access(read="maker", write="maker")
 @sent_once
 def step_move(request, pk):
     step = _step(pk)
-
-    def move(form):
-        moves.move_step(step=step, by=request.user, **form.cleaned_data)
-        return step
-
-    return form_page(
-        request,
-        form=_form(request, MoveStepForm, step),
-        act=move,
-        title="Move",
-        submit="Move it",
-        template=TEMPLATE,
-        step=step,
-        followers=outlook.followers(step),
-    )
+    words = {"title": "Move", "submit": "Move it"}
+    followers = outlook.followers(step)
+    return _step_page(request, step, MoveStepForm, moves.move_step, followers=followers, **words)
 
 
 @access(read="maker", write="maker")
 @sent_once
 def step_complete(request, pk):
     step = _step(pk)
-
-    def complete(form):
-        steps.complete_step(step=step, by=request.user, **form.cleaned_data)
-        return "planner:today" if request.POST.get("back") == "today" else step
-
-    return form_page(
-        request,
-        form=_form(request, CompleteStepForm, step),
-        act=complete,
-        title="Done",
-        submit="It is done",
-        template=TEMPLATE,
-        step=step,
-        uses=outlook.uses_of(step, today=clock.today()),
-    )
+    words = {"title": "Done", "submit": "It is done"}
+    uses = outlook.uses_of(step, today=clock.today())
+    return _step_page(request, step, CompleteStepForm, steps.complete_step, uses=uses, **words)
 
 
 @access(read="maker", write="maker")
 @sent_once
 def step_skip(request, pk):
-    step = _step(pk)
-
-    def skip(form):
-        steps.skip_step(step=step, by=request.user, **form.cleaned_data)
-        return step
-
-    return form_page(
-        request,
-        form=_form(request, SkipStepForm, step),
-        act=skip,
-        title="Skip",
-        submit="Skip it",
-        template=TEMPLATE,
-        step=step,
-    )
+    words = {"title": "Skip", "submit": "Skip it"}
+    return _step_page(request, _step(pk), SkipStepForm, steps.skip_step, **words)
 
 
 @access(write="maker")
