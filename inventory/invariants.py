@@ -7,8 +7,21 @@ from django.db.models.functions import Lag
 
 from inventory.activity import UNDOERS
 from inventory.audit import check, name_of
+from inventory.glass import PIECE
 from inventory.household import ROLES
-from inventory.models import Activity, Lot, Movement, Person, Receipt, Requirement, Reservation
+from inventory.models import (
+    Activity,
+    GlassLine,
+    GlassState,
+    Item,
+    Loan,
+    Lot,
+    Movement,
+    Person,
+    Receipt,
+    Requirement,
+    Reservation,
+)
 
 Found = Iterator[tuple[str, str]]
 State = Requirement.State
@@ -123,3 +136,37 @@ def _clock() -> Found:
     )
     for key in rows.filter(recorded_at__lt=F("before")).values_list("pk", flat=True):
         yield line(key), "was recorded before the line above it in its lot"
+
+
+@check("no state of a bottle was ever counted below zero")
+def _glass_states() -> Found:
+    held = Window(Sum("change"), partition_by=["item", "state"], order_by="id")
+    rows = GlassLine.objects.annotate(held=held).filter(held__lt=0).order_by("id")
+    for key, item, state, left in rows.values_list("pk", "item__name", "state", "held"):
+        yield name_of(GlassLine, key), f"leaves {left} {item} {state}"
+
+
+@check("what became clean or was clean is in the ledger too, as many of the same kind")
+def _glass_ledger() -> Found:
+    tied = GlassLine.objects.filter(undoes=None).exclude(movement=None)
+    earlier = GlassLine.objects.filter(movement=OuterRef("movement"), pk__lt=OuterRef("pk"))
+    agrees = Q(movement__lot__item=F("item"), movement__quantity=F("change") * -PIECE)
+    wrong = tied.filter(~agrees | Exists(earlier))
+    for key in wrong.order_by("pk").values_list("pk", flat=True):
+        yield name_of(GlassLine, key), "does not agree with its line in the ledger"
+
+
+@check("bottles that are lent are those on loan")
+def _glass_loans() -> Found:
+    lent = dict(
+        GlassLine.objects.filter(state=GlassState.LENT)
+        .order_by()
+        .values_list("item")
+        .annotate(Sum("change"))
+    )
+    out = dict(
+        Loan.objects.order_by().values_list("item").annotate(Sum(F("count") - F("returned")))
+    )
+    for item in sorted(lent.keys() | out.keys()):
+        if lent.get(item, 0) < out.get(item, 0):
+            yield name_of(Item, item), f"has {lent.get(item, 0)} lent and {out[item]} on loan"

@@ -111,15 +111,51 @@ def issue_for(
     *, requirement: Requirement, takes: list[tuple[Lot, int]], on: dt.date, by: Person | None
 ) -> list[Movement]:
     """Use some of several lots for one need; the caller closes the need, deals and records."""
-    lots = lock_lots(lot.pk for lot, _ in takes)
-    if any(lot.item_id != requirement.item_id for lot in lots.values()):
+    if any(lot.item_id != requirement.item_id for lot, _ in takes):
         raise Refusal(f"{requirement} asks for something else.")
+    return take_out(takes=takes, on=on, by=by, requirement=requirement)
+
+
+def take_out(
+    *,
+    takes: list[tuple[Lot, int]],
+    on: dt.date,
+    by: Person | None,
+    requirement: Requirement | None = None,
+    reason: str = "",
+) -> list[Movement]:
+    """Use some of several lots as part of a larger act; the caller deals and records."""
+    lots = lock_lots(lot.pk for lot, _ in takes)
     lines = []
     for lot, quantity in takes:
         check_quantity(quantity)
-        line = _write(lots[lot.pk], -quantity, Kind.ISSUE, on=on, by=by, requirement=requirement)
+        line = _write(
+            lots[lot.pk],
+            -quantity,
+            Kind.ISSUE,
+            on=on,
+            by=by,
+            requirement=requirement,
+            reason=reason,
+        )
         lines.append(line)
     return lines
+
+
+def bring_in(
+    *,
+    item: Item,
+    quantity: int,
+    on: dt.date,
+    by: Person | None,
+    place: StoragePlace | None = None,
+    origin: str = "",
+) -> Movement:
+    """A new lot as part of a larger act; the caller holds the item, deals and records."""
+    check_quantity(quantity)
+    lot = Lot(item=item, received=on, place=place, origin=origin)
+    _mark_and_save(lot, "")
+    return _write(lot, quantity, Kind.RECEIVE, on=on, by=by)
 
 
 @transaction.atomic

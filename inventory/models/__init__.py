@@ -1,5 +1,15 @@
 """The tables of what is in the house and who works with it."""
 
+from inventory.models.glass import (
+    BottleType,
+    CageType,
+    ClosureType,
+    Finish,
+    GlassLine,
+    GlassState,
+    Loan,
+    UsedLot,
+)
 from inventory.models.items import Item, StoragePlace
 from inventory.models.people import Activity, Household, Person, SentForm
 from inventory.models.stock import Lot, Movement, Receipt, Requirement, Reservation
@@ -7,8 +17,15 @@ from inventory.models.vessels import Vessel
 
 __all__ = [
     "Activity",
+    "BottleType",
+    "CageType",
+    "ClosureType",
+    "Finish",
+    "GlassLine",
+    "GlassState",
     "Household",
     "Item",
+    "Loan",
     "Lot",
     "Movement",
     "Person",
@@ -17,5 +34,6 @@ __all__ = [
     "Reservation",
     "SentForm",
     "StoragePlace",
+    "UsedLot",
     "Vessel",
 ]

@@ -4,7 +4,7 @@ import datetime as dt
 
 import pytest
 
-from inventory import ledger, receipts, requirements, reservations
+from inventory import glass, items, ledger, loans, receipts, requirements, reservations
 from tests.conftest import FIRST_MONDAY, KILO, PIECE
 
 MAY = dt.date(2026, 5, 4)
@@ -32,3 +32,10 @@ def lived_in(sugar, lemons, yeast, maker):
     receipts.arrive(receipt=parcel, quantity=PIECE, on=MAY, by=maker)
     receipts.arrive(receipt=parcel, quantity=3 * PIECE, on=MAY, by=maker)
     receipts.expect(item=yeast, quantity=PIECE, due=MAY, by=maker)
+    bottle = items.add_item(by=maker, name="Bottle 750 mL", kind="bottle", base="mpc")
+    ledger.receive(item=bottle, quantity=6 * PIECE, on=FIRST_MONDAY, by=maker)
+    move = {"item": bottle, "on": FIRST_MONDAY, "by": maker}
+    glass.move(count=4, source="clean", target="filled", **move)
+    glass.move(count=3, source="filled", target="dirty", **move)
+    glass.move(count=2, source="dirty", target="clean", **move)
+    loans.lend(count=2, to="Nan", **move)

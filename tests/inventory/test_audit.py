@@ -8,7 +8,9 @@ from django.core.management import CommandError, call_command
 from inventory import audit
 from inventory.models import (
     Activity,
+    GlassLine,
     Item,
+    Loan,
     Lot,
     Movement,
     Receipt,
@@ -117,7 +119,23 @@ def a_word_nobody_knows():
     return change(Item, {"kind": "tank"}, name="Lemons")
 
 
+def more_emptied_than_were_filled():
+    return change(GlassLine, {"change": -9}, state="filled", change__lt=0)
+
+
+def washed_more_than_the_ledger_says():
+    return change(GlassLine, {"change": -1}, state="dirty", change__lt=0)
+
+
+def more_on_loan_than_lent():
+    change(Loan, {"count": 9}, to="Nan")
+    return f"item {first(Item, name='Bottle 750 mL').pk}"
+
+
 RULES = {
+    more_emptied_than_were_filled: "no state of a bottle was ever counted below zero",
+    washed_more_than_the_ledger_says: "what became clean or was clean is in the ledger too, as many of the same kind",
+    more_on_loan_than_lent: "bottles that are lent are those on loan",
     overdraw: "no lot ever held less than nothing",
     lot_from_nowhere: "a lot begins with what was received",
     unequal_undo: "what takes a line back is its exact opposite, once",
