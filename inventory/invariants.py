@@ -165,7 +165,7 @@ def _glass_loans() -> Found:
         .annotate(Sum("change"))
     )
     out = dict(
-        Loan.objects.order_by().values_list("item").annotate(Sum(F("count") - F("returned")))
+        Loan.objects.order_by().values_list("item").annotate(out=Sum(F("count") - F("returned")))
     )
     for item in sorted(lent.keys() | out.keys()):
         if lent.get(item, 0) < out.get(item, 0):
