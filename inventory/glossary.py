@@ -47,6 +47,8 @@ GLOSSES = {
     "use by": "The last day on which it should be used; after it, it counts for nothing.",
     "lead time": "The days between ordering a thing and having it.",
     "kept in reserve": "The amount the house never wants to go below.",
+    "glass": "Bottles with what shuts them: closures and cages.",
+    "set": "A clean bottle, a closure that fits it, and a cage where one is needed.",
     "closure": "What shuts a bottle: a cork, a stopper or a crown cap.",
     "cage": "The wire hood that holds a stopper against the pressure.",
     "airlock": "The little water trap that lets gas out and no air in.",

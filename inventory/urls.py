@@ -4,6 +4,7 @@ from django.urls import path
 
 from inventory.views import (
     activity,
+    glass,
     health,
     household,
     items,
@@ -52,6 +53,12 @@ urlpatterns = [
     path("shortfalls/", shortfalls.shortfall_list, name="shortfall-list"),
     path("shopping/", shopping.shopping_list, name="shopping-list"),
     path("shopping/receive/", shopping.shopping_receive, name="shopping-receive"),
+    # glass/ and loans/
+    path("glass/", glass.glass_list, name="glass-list"),
+    path("glass/<int:pk>/describe/", glass.glass_describe, name="glass-describe"),
+    path("glass/<int:pk>/move/", glass.glass_move, name="glass-move"),
+    path("glass/<int:pk>/lend/", glass.glass_lend, name="glass-lend"),
+    path("loans/<int:pk>/return/", glass.loan_return, name="loan-return"),
     # places/, vessels/ and the cellar
     path("cellar/", places.cellar, name="cellar"),
     path("places/", places.place_list, name="place-list"),

@@ -9,7 +9,7 @@ from django.db import transaction
 
 from inventory import household, items, ledger, places, receipts, units, vessels
 from inventory.models import Item, Person
-from planner import batches, occupancies, plants, recipes, steps
+from planner import batches, demo_glass, occupancies, plants, recipes, steps
 from planner.models import Plant, Step
 
 SCENE = Path(__file__).parent / "data" / "demo.toml"
@@ -36,6 +36,7 @@ def build(*, today: dt.date) -> dict[str, Person]:
     begun = dt.date(season, *SEASON_BEGINS)
     for row in scene["items"]:
         _stock(row, held[row["name"]], shelves, begun, maker)
+    demo_glass.describe(scene, held, on=begun, by=maker)
     for row in scene["batches"]:
         _batch(row, versions[row["recipe"]], season, maker)
     _live_until(today, maker)
@@ -116,10 +117,13 @@ def _lines(row: dict, uses: dict[str, str], held: dict[str, Item]) -> list[recip
         for name in ("Potassium metabisulphite", "Potassium sorbate"):
             dose = _amount("0.05 g" if "meta" in name else "0.2 g", held[name])
             lines.append(_per_litre(held[name], uses["steadying"], dose))
-    closing = {"corks": ["Cork"], "stoppers and cages": ["Sparkling stopper", "Cage"]}
+    closing = {
+        "corks": ["Bottle 750 mL", "Cork"],
+        "stoppers and cages": ["Fizz bottle 750 mL", "Sparkling stopper", "Cage"],
+    }
     for use, names in closing.items():
         if use in uses:
-            for name in ["Bottle 750 mL", *names]:
+            for name in names:
                 lines.append(_per_litre(held[name], uses[use], BOTTLES_PER_LITRE))
     return lines
 

@@ -20,7 +20,7 @@ PLACES = (
 # Addresses that lie within a place without beginning like it.
 WITHIN = {
     "planner:season": ("/plants/",),
-    "inventory:store": ("/items/", "/lots/", "/receipts/", "/requirements/", "/shortfalls/",
+    "inventory:store": ("/glass/", "/items/", "/loans/", "/lots/", "/receipts/", "/requirements/", "/shortfalls/",
                         "/shopping/", "/vessels/"),
     "planner:batch-list": ("/steps/",),
     "inventory:cellar": ("/places/",),

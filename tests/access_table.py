@@ -8,7 +8,7 @@ THINGS, under the beginning of its name; the thing is made anew for each address
 import datetime as dt
 from collections.abc import Callable
 
-from inventory import activity, household, ledger, receipts, requirements
+from inventory import activity, household, ledger, loans, receipts, requirements
 from inventory.models import Item, Person, StoragePlace, Vessel
 from planner import batches, feeds, recipes
 from planner.models import Plant
@@ -60,6 +60,12 @@ ADDRESSES = {
     "inventory:shortfall-list": ("guest", NOBODY),
     "inventory:shopping-list": ("guest", NOBODY),
     "inventory:shopping-receive": (NOBODY, "maker"),
+    # glass/ and loans/
+    "inventory:glass-list": ("guest", NOBODY),
+    "inventory:glass-describe": ("maker", "maker"),
+    "inventory:glass-move": ("maker", "maker"),
+    "inventory:glass-lend": ("maker", "maker"),
+    "inventory:loan-return": ("maker", "maker"),
     # places/, vessels/ and the cellar
     "inventory:cellar": ("guest", NOBODY),
     "inventory:place-list": ("guest", NOBODY),
@@ -138,6 +144,16 @@ def a_receipt() -> dict:
     return {"pk": receipts.expect(item=an_item(), quantity=1_000_000, due=day, by=None).pk}
 
 
+def a_bottle():
+    return Item.objects.create(name="Bottle 750 mL", kind="bottle", base="mpc")
+
+
+def a_loan() -> dict:
+    bottle, day = a_bottle(), dt.date(2026, 4, 6)
+    ledger.receive(item=bottle, quantity=6000, on=day, by=None)
+    return {"pk": loans.lend(item=bottle, count=2, to="Nan", on=day, by=None).pk}
+
+
 def a_requirement() -> dict:
     day = dt.date(2026, 7, 4)
     needed = requirements.need(item=an_item(), quantity=1, day=day, label="jam", by=None)
@@ -171,7 +187,9 @@ THINGS: dict[str, Callable[[], dict]] = {
     "inventory:activity-": an_activity,
     "inventory:invitation": a_person,
     "inventory:password-set": lambda: {"uidb64": "MQ", "token": "made-up"},
+    "inventory:glass-": lambda: {"pk": a_bottle().pk},
     "inventory:item-": lambda: {"pk": an_item().pk},
+    "inventory:loan-": a_loan,
     "inventory:lot-": a_lot,
     "inventory:person-": a_person,
     "inventory:place-": a_place,

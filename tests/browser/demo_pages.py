@@ -18,7 +18,7 @@ from django.conf import settings
 from django.core.management import call_command
 from django.urls import reverse
 
-from inventory import household
+from inventory import clock, household, loans
 from inventory.models import (
     Household,
     Item,
@@ -63,6 +63,13 @@ def a_lot() -> dict:
     return {"pk": Lot.objects.in_stock().filter(item__name="White sugar").order_by("pk")[0].pk}
 
 
+def a_loan() -> dict:
+    maker = Person.objects.get(groups__name="maker")
+    bottle = Item.objects.get(name="Bottle 750 mL")
+    lent = loans.lend(item=bottle, count=2, to="Nan at Ford End", on=clock.today(), by=maker)
+    return {"pk": lent.pk}
+
+
 def an_open_step() -> dict:
     return {"pk": Step.objects.filter(state="to_do").order_by("day", "pk")[0].pk}
 
@@ -83,8 +90,10 @@ def latest(model) -> Callable[[], dict]:
 
 # By the beginning of the address's name; the longest that fits is taken.
 KEYS: dict[str, Callable[[], dict]] = {
+    "inventory:glass-": lambda: {"pk": Item.objects.get(name="Fizz bottle 750 mL").pk},
     "inventory:invitation": latest(Person),
     "inventory:item-": lambda: {"pk": Item.objects.get(name="White sugar").pk},
+    "inventory:loan-": a_loan,
     "inventory:lot-": a_lot,
     "inventory:password-set": an_invitation,
     "inventory:person-": latest(Person),
