@@ -1,18 +1,26 @@
 """The base table and its columns: every list of the house looks and sorts the same way."""
 
+from collections.abc import Mapping
+
 import django_tables2 as tables
 from django.urls import reverse
 from django.utils.html import format_html, format_html_join
 
 from inventory import clock, shown
 from inventory.household import ROLES
+from inventory.known import KNOWN, Known
 
 
 class HouseTable(tables.Table):
-    """A list; subclasses write `class Meta(HouseTable.Meta)` and may set `caption` and `wide`."""
+    """A list; subclasses write `class Meta(HouseTable.Meta)` and may set `caption` and `wide`.
+
+    `known` says by column which kind of figure of `inventory.known` it holds; every column of
+    amounts, prices and counts has its entry (tested).
+    """
 
     caption = ""
     wide = False
+    known: Mapping[str, str] = {}
 
     class Meta:
         template_name = "components/_table.html"
@@ -32,6 +40,16 @@ class HouseTable(tables.Table):
         shown_columns = list(self.columns)
         links = [bound for bound in shown_columns if isinstance(bound.column, LinkColumn)]
         return (links or shown_columns)[0].name
+
+    @property
+    def how_known(self) -> list[tuple[str, Known]]:
+        """What stands under the list: how its columns of figures are known."""
+        shown_columns = {bound.name: bound.header for bound in self.columns}
+        return [
+            (shown_columns[name], KNOWN[kind])
+            for name, kind in self.known.items()
+            if name in shown_columns
+        ]
 
     def lines(self):
         """The rows of this page as lists of cells; what a column says is worked out once for all."""

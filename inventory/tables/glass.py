@@ -2,6 +2,7 @@ import django_tables2 as tables
 from django.utils.dates import MONTHS
 from django.utils.html import format_html
 
+from inventory.known import KNOWN
 from inventory.models import Loan
 from inventory.table_parts import (
     ActionsColumn,
@@ -102,6 +103,16 @@ class UsableColumn(tables.Column):
 
 
 class GlassTable(HouseTable):
+    known = {
+        "nominal": "holds",
+        "clean": "counted glass",
+        "dirty": "counted glass",
+        "filled": "counted glass",
+        "lent": "counted glass",
+        "cracked": "counted glass",
+        "sets": "sets",
+    }
+
     item = NamedColumn(bottle_words, verbose_name="Bottle")
     nominal = QuantityColumn(
         accessor="kind__nominal", base="uL", verbose_name="Holds", default="not known"
@@ -124,6 +135,8 @@ class GlassTable(HouseTable):
 
 
 class ClosureTable(HouseTable):
+    known = {"held": "on hand"}
+
     item = NamedColumn(closure_words, verbose_name="Closure")
     held = tables.Column(verbose_name="On the shelf", attrs=NUMBER)
     actions = ActionsColumn(("describe", "inventory:glass-describe"))
@@ -135,6 +148,8 @@ class ClosureTable(HouseTable):
 
 
 class CageTable(HouseTable):
+    known = {"held": "on hand"}
+
     item = NamedColumn(use_words, verbose_name="Cage")
     held = tables.Column(verbose_name="On the shelf", attrs=NUMBER)
     actions = ActionsColumn(("describe", "inventory:glass-describe"))
@@ -146,6 +161,8 @@ class CageTable(HouseTable):
 
 
 class LoanTable(HouseTable):
+    known = {"out": "counted", "due": "typed"}
+
     to = tables.Column(verbose_name="To whom")
     out = tables.Column(verbose_name="Still out", orderable=False, attrs=NUMBER)
     item = tables.Column(verbose_name="Bottle", linkify=True)
@@ -171,6 +188,10 @@ class MonthsTable(HouseTable):
         orderable = False
         per_page = 12
         empty_text = "Say what a kind of bottle is, and its sets are counted ahead."
+
+    @property
+    def how_known(self):
+        return [("Sets", KNOWN["sets"])]
 
     @classmethod
     def of(cls, months, bottles):

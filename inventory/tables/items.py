@@ -44,6 +44,13 @@ class ReceiveColumn(ActionsColumn):
 
 
 class StoreTable(HouseTable):
+    known = {
+        "on_hand": "on hand",
+        "spoken_for": "spoken for",
+        "on_its_way": "on its way",
+        "short_by": "short by",
+    }
+
     item = LinkColumn(order_by="item__name")
     on_hand = AmountColumn(verbose_name="On the shelf", default="none")
     spoken_for = AmountColumn(verbose_name="Spoken for")
@@ -61,6 +68,13 @@ class StoreTable(HouseTable):
 
 
 class OutlookTable(HouseTable):
+    known = {
+        "needed": "needed",
+        "arrives": "on its way",
+        "planned": "to be bought",
+        "on_hand": "on hand",
+        "short": "short by",
+    }
     wide = True
 
     day = DayColumn(accessor="row__day")

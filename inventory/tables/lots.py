@@ -36,6 +36,8 @@ class KeepsColumn(DueColumn):
 
 
 class LotTable(HouseTable):
+    known = {"on_hand": "on hand", "use_by": "use by"}
+
     mark = LinkColumn(attrs={"td": {"class": "mark"}})
     item = tables.Column(linkify=True)
     on_hand = QuantityColumn(verbose_name="On the shelf", zero="used up")
@@ -66,6 +68,8 @@ class ItemLotTable(LotTable):
 
 
 class MovementTable(HouseTable):
+    known = {"quantity": "moved"}
+
     day = DayColumn()
     kind = tables.Column(verbose_name="What")
     quantity = QuantityColumn(item="lot__item", verbose_name="How much")

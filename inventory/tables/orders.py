@@ -18,6 +18,8 @@ class WhileExpected(ActionsColumn):
 
 
 class ReceiptTable(HouseTable):
+    known = {"quantity": "on its way", "due": "typed"}
+
     item = LinkColumn()
     quantity = QuantityColumn(verbose_name="How much")
     due = DueColumn(late="late")

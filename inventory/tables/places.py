@@ -17,6 +17,8 @@ class TemperatureColumn(tables.Column):
 
 
 class PlaceTable(HouseTable):
+    known = {"coolest_c": "warmth", "ordinary_c": "warmth", "warmest_c": "warmth"}
+
     name = tables.Column()
     coolest_c = TemperatureColumn(verbose_name="Coolest")
     ordinary_c = TemperatureColumn(verbose_name="Ordinarily")

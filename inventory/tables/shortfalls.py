@@ -14,6 +14,8 @@ from inventory.tables.items import WordsColumn
 class ShortfallTable(HouseTable):
     """One row for each day on which an item is short: {"item": ..., "line": ...}."""
 
+    known = {"quantity": "short by", "order_day": "order by"}
+
     item = LinkColumn(order_by="item__name")
     day = DayColumn(accessor="line__day", verbose_name="Short on")
     quantity = QuantityColumn(accessor="line__quantity", verbose_name="Short by")
@@ -40,6 +42,8 @@ class ShortfallTable(HouseTable):
 
 class ShoppingTable(HouseTable):
     """The lines of the shopping list, to be taken away."""
+
+    known = {"quantity": "to be bought", "price": "price", "order_day": "order by"}
 
     shop = Column()
     item = LinkColumn()

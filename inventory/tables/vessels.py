@@ -14,6 +14,8 @@ class BrimfulColumn(QuantityColumn):
 
 
 class VesselTable(HouseTable):
+    known = {"brimful": "brimful"}
+
     name = tables.Column()
     kind = tables.Column()
     brimful = BrimfulColumn()

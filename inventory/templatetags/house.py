@@ -1,6 +1,7 @@
 """What every page needs: form tokens, figures as this person reads them, glosses, the places."""
 
 import secrets
+from dataclasses import asdict
 from urllib.parse import urlsplit
 
 from django import template
@@ -11,6 +12,7 @@ from django.utils.safestring import mark_safe
 
 from inventory import clock, shown
 from inventory.glossary import GLOSSES, gloss_of
+from inventory.known import KNOWN
 from inventory.sent import new_token
 
 register = template.Library()
@@ -60,6 +62,19 @@ def gloss(word, text=""):
     """A word that opens its meaning; nothing stands between it and the comma after it."""
     inputs = {"word": text or word, "meaning": gloss_of(word), "id": fresh_id(slugify(word))}
     return mark_safe(render_to_string("components/_gloss.html", inputs).strip())
+
+
+@register.inclusion_tag("components/_known.html")
+def how_known(*names):
+    """How kinds of figures on this page are known, in one line; `words=name` says another word."""
+    pairs = [name.partition("=") for name in names]
+    return {"lines": [(words, KNOWN[kind or words]) for words, _, kind in pairs]}
+
+
+@register.inclusion_tag("components/_figure.html")
+def known(value, kind):
+    """A figure with its note, by the kind it is of."""
+    return {"value": value, **asdict(KNOWN[kind])}
 
 
 @register.filter

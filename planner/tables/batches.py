@@ -21,6 +21,8 @@ STATE_TONES = {
 
 
 class BatchTable(HouseTable):
+    known = {"volume": "must", "next_day": "step day"}
+
     name = LinkColumn(verbose_name="Batch")
     recipe = tables.Column(accessor="recipe_version__recipe__name", verbose_name="Recipe")
     state = BadgeColumn(tones=STATE_TONES)

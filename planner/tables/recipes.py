@@ -7,6 +7,8 @@ NUMBER = {"td": {"class": "number"}, "th": {"class": "number"}}
 
 
 class RecipeTable(HouseTable):
+    known = {"version_count": "counted", "batch_count": "counted"}
+
     name = LinkColumn(verbose_name="Recipe")
     version_count = tables.Column(verbose_name="Versions", attrs=NUMBER)
     batch_count = tables.Column(verbose_name="Batches", attrs=NUMBER)

@@ -1,0 +1,74 @@
+"""How is each kind of figure on the pages known, by which rule and from what source?
+
+One place for the words: pages and tables name a kind of figure and the same note opens everywhere.
+"""
+
+from dataclasses import dataclass
+
+MEASURED, WORKED_OUT, ON_TRUST = "measured", "worked out", "taken on trust"
+
+
+@dataclass(frozen=True)
+class Known:
+    """How a kind of figure is known; the words are whole sentences."""
+
+    known: str
+    rule: str
+    source: str = ""
+
+
+LEDGER = Known(WORKED_OUT, "The sum of everything received, used, counted and thrown out.")
+TYPED = Known(ON_TRUST, "As somebody of the house typed it.")
+
+KNOWN = {
+    # the store
+    "on hand": LEDGER,
+    "spoken for": Known(
+        WORKED_OUT,
+        "What planned needs take of it: the earliest need first, and of the lots what expires first.",
+    ),
+    "on its way": Known(ON_TRUST, "What was noted as ordered and has not arrived."),
+    "short by": Known(
+        WORKED_OUT, "Day by day: what is there and arrives, less what is needed and what expires."
+    ),
+    "needed": Known(WORKED_OUT, "The amounts of the recipe for the volume of the batch."),
+    "to be bought": Known(
+        WORKED_OUT, "What is short, in whole packs and not below the least that is sold."
+    ),
+    "order by": Known(
+        WORKED_OUT, "The day it is needed, less the days from order to delivery of the item."
+    ),
+    "price": Known(WORKED_OUT, "The packs to buy times the price noted with the item."),
+    "use by": Known(
+        ON_TRUST,
+        "As written on the lot; else its day of receiving and how long the item keeps, sealed or opened.",
+    ),
+    "moved": Known(MEASURED, "As weighed or counted by whoever wrote the line."),
+    "typed": TYPED,
+    # glass, vessels and places
+    "counted glass": Known(
+        WORKED_OUT,
+        "Clean ones are what the ledger has on hand; the others are the sum of what was moved.",
+    ),
+    "sets": Known(
+        WORKED_OUT,
+        "The smaller of clean bottles and closures that fit, each with its cage where one is needed.",
+    ),
+    "holds": Known(ON_TRUST, "As typed when it was described."),
+    "brimful": Known(ON_TRUST, "As typed; weighed empty and full of water, a kilogram is a litre."),
+    "warmth": Known(ON_TRUST, "As typed for the place; its warmest counts for pressure."),
+    # batches
+    "must": Known(ON_TRUST, "As typed when the batch was planned."),
+    "step day": Known(
+        WORKED_OUT, "The days of the recipe from the start, moved by what was moved since."
+    ),
+    "vessel days": Known(WORKED_OUT, "From the step that fills it to the step that empties it."),
+    "amounts": Known(ON_TRUST, "As typed in this version of the recipe."),
+    # the season
+    "window": Known(
+        WORKED_OUT,
+        "The days of the catalogue, shifted for the latitude and height of the house.",
+        "named on each plant's page",
+    ),
+    "counted": Known(WORKED_OUT, "Counted from the rows of this house."),
+}
