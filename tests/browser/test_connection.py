@@ -107,3 +107,18 @@ def test_a_recipe_typed_without_a_connection_is_not_lost(signed_in, live_server,
     page.get_by_role("button", name="Keep this version").click()
     expect(page.get_by_role("heading", name="Crush")).to_be_visible()
     assert RecipeVersion.objects.count() == 2
+
+
+def test_a_button_pressed_without_a_connection_says_so_and_can_be_pressed_again(
+    signed_in, live_server, sugar
+):
+    page = signed_in
+    page.goto(f"{live_server.url}/items/{sugar.pk}/edit/")
+    page.context.set_offline(True)
+    page.get_by_role("button", name="Put it out of sight").click()
+
+    expect(page.get_by_role("alert")).to_contain_text("Not done yet")
+    expect(page.get_by_role("alert")).to_contain_text("The house cannot be reached")
+    page.context.set_offline(False)
+    page.get_by_role("button", name="Put it out of sight").click()
+    expect(page.get_by_role("status")).to_contain_text("Archived White sugar")

@@ -14,7 +14,7 @@ def page(request, visitor):
 
 
 def expect_whole_page(page, heading):
-    expect(page.get_by_role("heading", level=1)).to_have_text(heading)
+    expect(page.get_by_role("heading", level=1)).to_have_accessible_name(heading)
     expect(page.get_by_role("banner")).to_be_visible()
     expect(page.get_by_role("navigation", name=re.compile("^Places")).first).to_be_visible()
 

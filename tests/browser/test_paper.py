@@ -7,7 +7,12 @@ from playwright.sync_api import expect
 
 from tests.browser.demo_house import DESK
 
-PRINTED = ["planner:day-sheet", "planner:batch-detail", "inventory:shopping-list"]
+PRINTED = [
+    "planner:day-sheet",
+    "planner:batch-detail",
+    "inventory:shopping-list",
+    "inventory:item-detail",
+]
 # Height and width in points of 1/72 inch (ISO 216; ANSI/ASME Y14.1), and what is left across
 # between margins of 15 mm in CSS pixels of 1/96 inch.
 SHEETS = {"A4": ((595, 842), 680), "Letter": ((612, 792), 702)}

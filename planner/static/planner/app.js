@@ -7,7 +7,8 @@ function notSaved(form, words) {
   box.className = "errors";
   box.setAttribute("role", "alert");
   const heading = document.createElement("h2");
-  heading.textContent = "Not saved; what you typed is still here";
+  const typed = !form.classList.contains("action");
+  heading.textContent = typed ? "Not saved; what you typed is still here" : "Not done yet";
   const advice = document.createElement("p");
   advice.textContent = words;
   box.append(heading, advice);
