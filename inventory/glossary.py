@@ -25,6 +25,7 @@ GLOSSES = {
     "frozen": "Kept in the freezer, for months; freezing breaks the skins, so the juice runs sooner.",
     "dried": "Kept without its water, dark and closed.",
     "steeped": "Left to stand in water, syrup or spirit, which takes up the taste.",
+    "bench": "Single sums beside the recipes: correction, strength, priming, pressure, doses.",
     # what is done
     "pitch": "To put the yeast into the must.",
     "strain": "To part the liquid from fruit or flowers through a cloth or sieve.",

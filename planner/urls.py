@@ -4,6 +4,7 @@ from django.urls import include, path
 
 from planner.views import (
     batches,
+    bench,
     calendar,
     living,
     plants,
@@ -29,6 +30,9 @@ planner = [
     path("recipes/<int:pk>/edit/", recipes.recipe_edit, name="recipe-edit"),
     path("recipes/<int:pk>/versions/add/", recipes.version_add, name="version-add"),
     path("recipes/<int:pk>/versions/<int:number>/", recipes.recipe_version, name="recipe-version"),
+    # bench/
+    path("bench/", bench.bench_list, name="bench-list"),
+    path("bench/<slug:slug>/", bench.bench_sum, name="bench-sum"),
     # batches/
     path("batches/", batches.batch_list, name="batch-list"),
     path("batches/add/", batches.batch_add, name="batch-add"),

@@ -87,6 +87,9 @@ ADDRESSES = {
     "planner:recipe-edit": ("maker", "maker"),
     "planner:version-add": ("maker", "maker"),
     "planner:recipe-version": ("guest", NOBODY),
+    # bench/
+    "planner:bench-list": ("guest", NOBODY),
+    "planner:bench-sum": ("guest", NOBODY),
     # batches/ and steps/
     "planner:batch-list": ("guest", NOBODY),
     "planner:batch-add": ("maker", "maker"),
@@ -200,6 +203,7 @@ THINGS: dict[str, Callable[[], dict]] = {
     "planner:recipe-": lambda: {"pk": a_recipe().recipe_id},
     "planner:recipe-version": lambda: {"pk": a_recipe().recipe_id, "number": 1},
     "planner:version-add": lambda: {"pk": a_recipe().recipe_id},
+    "planner:bench-sum": lambda: {"slug": "priming"},
     "planner:batch-": lambda: {"pk": a_batch().pk},
     "planner:step-": lambda: {"pk": a_batch().steps.first().pk},
     "planner:feed-": a_feed,

@@ -55,6 +55,10 @@ ALSO = {
     "a list of nothing": "/store/?q=nothing+of+that+name",
     "a list that cannot be narrowed so": "/receipts/?q=" + "x" * 101,
     "a list by the largest first": "/lots/?sort=-on_hand",
+    "a sum with its answer": (
+        "/bench/priming/?volumes=3&warmest_c=18+C&abv=11.3&volume=9.05&sizes=750,+500,+330"
+    ),
+    "a sum that cannot be": "/bench/strength/?start=1.080&finish=9",
     "nothing at this address": "/nowhere/",
 }
 
@@ -100,6 +104,7 @@ KEYS: dict[str, Callable[[], dict]] = {
     "inventory:place-": latest(StoragePlace),
     "inventory:receipt-": lambda: {"pk": Receipt.objects.filter(state="expected")[0].pk},
     "inventory:vessel-": latest(Vessel),
+    "planner:bench-sum": lambda: {"slug": "priming"},
     "planner:batch-": lambda: {"pk": Batch.objects.filter(name__startswith="Damson")[0].pk},
     "planner:plant-": lambda: {"slug": "elderberry"},
     "planner:recipe-": lambda: {"pk": a_version()["pk"]},

@@ -88,3 +88,10 @@ def test_the_search_page_takes_a_fixed_number_of_queries(
 )
 def test_the_signs_of_a_query_are_only_signs(text, as_maker, batch):
     assert as_maker.get("/search/", {"q": text}).status_code == 200
+
+
+def test_a_sum_of_the_bench_is_found_by_what_it_reckons(as_maker, house):
+    page = as_maker.get("/search/", {"q": "metabi"}).content.decode()
+
+    assert 'href="/bench/sulphite/"' in page
+    assert "Nothing holds all of these words" not in page

@@ -1,0 +1,14 @@
+"""Single sums: what each asks, and how it answers. Pure."""
+
+from planner.bench import blend_sums, dose_sums, fizz_sums, gravity_sums
+from planner.bench.asks import Answer, Ask, Line, Sum
+
+GROUPS = (
+    ("Reading and strength", gravity_sums.SUMS),
+    ("Must, blending and sweetness", blend_sums.SUMS),
+    ("Doses", dose_sums.SUMS),
+    ("Fizz", fizz_sums.SUMS),
+)
+SUMS: dict[str, Sum] = {found.slug: found for _, sums in GROUPS for found in sums}
+
+__all__ = ["GROUPS", "SUMS", "Answer", "Ask", "Line", "Sum"]

@@ -1,0 +1,98 @@
+"""Boxes for what is read off an instrument, and for plain numbers of the chemistry."""
+
+from fractions import Fraction
+
+from inventory import typed, units
+from inventory.fields import QuantityField, TypedField
+from planner.typed_readings import parse_gravity, parse_temperature
+
+MOST_SIZES = 8
+
+
+class GravityField(TypedField):
+    """Cleans to a specific gravity as a float, or None."""
+
+    def widget_attrs(self, widget):
+        return super().widget_attrs(widget) | {"inputmode": "decimal"}
+
+    def read(self, text):
+        return parse_gravity(text, name=self.name)
+
+    def prepare_value(self, value):
+        return value if value is None or isinstance(value, str) else f"{value:.4f}"
+
+
+class TemperatureField(TypedField):
+    """Cleans to degrees Celsius as a float, or None; a bare number is on the person's scale."""
+
+    fahrenheit = False
+
+    def read(self, text):
+        return parse_temperature(text, name=self.name, fahrenheit=self.fahrenheit)
+
+
+class FloatField(TypedField):
+    """Cleans to a float within its range, or None."""
+
+    def __init__(self, *, low: float, high: float, **kwargs):
+        self.low, self.high = low, high
+        super().__init__(**kwargs)
+
+    def widget_attrs(self, widget):
+        return super().widget_attrs(widget) | {"inputmode": "decimal"}
+
+    def read(self, text):
+        try:
+            value = float(typed.read_number(text, three_places_ok=True))
+        except typed.Fault as fault:
+            raise typed.refusal(self.name, text, fault) from None
+        if not self.low <= value <= self.high:
+            span = f"{self.low:g} to {self.high:g}"
+            raise typed.refusal(
+                self.name, text, f"is outside the range. Type a number from {span}."
+            )
+        return value
+
+
+class AmountInField(QuantityField):
+    """A volume or weight as a float in `unit` (L or g), which a bare number is in as well."""
+
+    def __init__(self, *, base: str, unit: str, size: int, **kwargs):
+        self.unit, self.size = unit, size
+        super().__init__(base=base, zero_ok=False, **kwargs)
+
+    def measure(self, base, **kwargs):
+        super().measure(base, **{"default_unit": self.unit} | kwargs)
+        self.item["default_unit"] = self.unit
+
+    def read(self, text):
+        return super().read(text) / self.size
+
+
+class SizesField(TypedField):
+    """Volumes between commas as floats in litres, or None."""
+
+    def __init__(self, *, preference: str = units.METRIC, **kwargs):
+        self.preference = preference
+        super().__init__(**kwargs)
+
+    def read(self, text):
+        parts = [part for part in text.replace(";", ",").split(",") if part.strip()]
+        if len(parts) > MOST_SIZES:
+            raise typed.refusal(self.name, text, f"names more than {MOST_SIZES} sizes.")
+        return [
+            float(
+                Fraction(
+                    units.parse_quantity(
+                        part,
+                        base="uL",
+                        name=self.name,
+                        preference=self.preference,
+                        default_unit="ml",
+                        zero_ok=False,
+                    ),
+                    1_000_000,
+                )
+            )
+            for part in parts
+        ]
