@@ -27,6 +27,7 @@ KNOWN = {
         WORKED_OUT,
         "What planned needs take of it: the earliest need first, and of the lots what expires first.",
     ),
+    "free": Known(WORKED_OUT, "What is on the shelf, less what is spoken for."),
     "on its way": Known(ON_TRUST, "What was noted as ordered and has not arrived."),
     "short by": Known(
         WORKED_OUT, "Day by day: what is there and arrives, less what is needed and what expires."

@@ -16,9 +16,15 @@ from inventory.outstanding import open_need
 from inventory.refusals import Refusal
 from inventory.values import check_quantity
 
-__all__ = ["consume", "deal", "give_back", "release", "reserve"]
+__all__ = ["consume", "deal", "give_back", "release", "reserve", "spoken_for"]
 
 Take = tuple[Lot, int]
+
+
+def spoken_for(items: Iterable[int]) -> dict[int, int]:
+    """How much of each item is promised; one query."""
+    rows = Reservation.objects.filter(lot__item__in=list(items)).order_by()
+    return dict(rows.values_list("lot__item").annotate(Sum("quantity")))
 
 
 @transaction.atomic

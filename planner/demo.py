@@ -9,7 +9,7 @@ from django.db import transaction
 
 from inventory import household, items, ledger, places, receipts, units, vessels
 from inventory.models import Item, Person
-from planner import batches, demo_glass, occupancies, plants, recipes, steps
+from planner import batches, compositions, demo_glass, occupancies, plants, recipes, steps
 from planner.models import Plant, Step
 
 SCENE = Path(__file__).parent / "data" / "demo.toml"
@@ -36,6 +36,8 @@ def build(*, today: dt.date) -> dict[str, Person]:
     begun = dt.date(season, *SEASON_BEGINS)
     for row in scene["items"]:
         _stock(row, held[row["name"]], shelves, begun, maker)
+    for row in scene["compositions"]:
+        _composition(row, held, maker)
     demo_glass.describe(scene, held, on=begun, by=maker)
     for row in scene["batches"]:
         _batch(row, versions[row["recipe"]], season, maker)
@@ -94,7 +96,20 @@ def _recipe(scene: dict, row: dict, held: dict[str, Item], by: Person):
         for step in pattern
     ]
     lines = _lines(row, {step.get("uses", ""): step["key"] for step in pattern}, held)
-    return recipes.add_version(recipe=recipe, steps=drafts, lines=lines, by=by)
+    return recipes.add_version(recipe=recipe, steps=drafts, lines=lines, by=by, design=_design(row))
+
+
+def _design(row: dict) -> dict:
+    """What a recipe of the scene is reckoned for; strength in tenths of % vol."""
+    low, high = row["bears"]
+    wishes = {name: row[name] for name in ("sweet", "closing", "steadied") if name in row}
+    volume = units.parse_quantity(row["volume"], base="uL", name="volume")
+    return {"volume": volume, "bears_low": 10 * low, "bears_high": 10 * high, **wishes}
+
+
+def _composition(row: dict, held: dict[str, Item], by: Person) -> None:
+    values = {name: row[name] for name in ("packaged", "cake", "known", "source")}
+    compositions.describe(item=held[row["item"]], by=by, sugar=1000 * row["sugar"], **values)
 
 
 def _lines(row: dict, uses: dict[str, str], held: dict[str, Item]) -> list[recipes.LineDraft]:

@@ -48,7 +48,7 @@ def text_of(figure: Figure, preference: str = METRIC) -> str:
 def span_of(figure: Figure, preference: str = METRIC) -> str:
     """The range alone; empty where there is none."""
     low, high = figure.low, figure.high
-    if low is None and high is None:
+    if high is None and not low:
         return ""
     if low is None or high is None:
         word, bound = ("at least", low) if high is None else ("at most", high)
@@ -60,15 +60,17 @@ def span_of(figure: Figure, preference: str = METRIC) -> str:
 def number_text(value: float, unit: str, preference: str = METRIC) -> str:
     if unit in AMOUNTS:
         return _amount_text(value, unit, preference)
-    words, places = UNITS.get(unit, (unit, 2))
-    return f"{value:.{places}f} {words}".strip()
+    words, _ = UNITS.get(unit, (unit, 2))
+    return f"{bare_text(value, unit, preference)} {words}".strip()
 
 
 def bare_text(value: float, unit: str, preference: str) -> str:
     """The number without its unit, where the unit follows from the number beside it."""
     if unit in AMOUNTS:
         return _amount_text(value, unit, preference)
-    return f"{value:.{UNITS.get(unit, (unit, 2))[1]}f}"
+    places = UNITS.get(unit, (unit, 2))[1]
+    # From ten on the second decimal of a concentration is no more than noise.
+    return f"{value:.{1 if unit == 'g/L' and abs(value) >= 10 else places}f}"
 
 
 def _amount_text(value: float, unit: str, preference: str) -> str:

@@ -22,7 +22,7 @@ WITHIN = {
     "planner:season": ("/plants/",),
     "inventory:store": ("/glass/", "/items/", "/loans/", "/lots/", "/receipts/", "/requirements/", "/shortfalls/",
                         "/shopping/", "/vessels/"),
-    "planner:recipe-list": ("/bench/",),
+    "planner:recipe-list": ("/bench/", "/compositions/"),
     "planner:batch-list": ("/steps/",),
     "inventory:cellar": ("/places/",),
     "inventory:household": ("/me/", "/living/"),

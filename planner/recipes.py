@@ -1,7 +1,10 @@
 """What does the house make, and how: recipes and their versions."""
 
+from collections.abc import Mapping
 from dataclasses import dataclass
+from typing import Any
 
+from django.core.exceptions import ValidationError
 from django.db import models, transaction
 
 from inventory import activity
@@ -10,6 +13,7 @@ from inventory.models.items import BaseUnit
 from inventory.models.limits import MOST
 from inventory.models.vessels import VesselKind
 from inventory.refusals import Refusal
+from inventory.values import check_columns, refusal
 from planner import schedule
 from planner.models import Basis, Recipe, RecipeLine, RecipeVersion, StepTemplate
 from planner.models.recipes import Product, Weekend
@@ -26,6 +30,15 @@ TEMPLATE_FIELDS = (
     "notes",
 )
 RULE_FIELDS = ("title", "offset_days", "least_days", "most_days", "weekend")
+DESIGN_FIELDS = (
+    "volume",
+    "gravity",
+    "sweet",
+    "closing",
+    "steadied",
+    "bears_low",
+    "bears_high",
+)
 LINE_FIELDS = ("item", "basis", "amount", "is_fruit", "note")
 
 
@@ -103,16 +116,22 @@ def add_version(
     by: Person | None,
     parent: RecipeVersion | None = None,
     reason: str = "",
+    design: Mapping[str, Any] | None = None,
 ) -> RecipeVersion:
-    """The next version of a recipe with its steps and ingredients; atomic, leaves an activity."""
+    """The next version of a recipe with its steps and ingredients; atomic, leaves an activity.
+
+    `design` says by DESIGN_FIELDS what it was reckoned for and what is wished of it.
+    """
     refuse_bad_drafts(steps, lines)
     held = Recipe.objects.select_for_update().get(pk=recipe.pk)
     if parent is not None and parent.recipe_id != held.pk:
         raise Refusal(f"{parent} is not a version of {held}.", field="parent")
     last = held.versions.aggregate(last=models.Max("number"))["last"] or 0
-    version = RecipeVersion.objects.create(
-        recipe=held, number=last + 1, parent=parent, reason=reason, made_by=by
+    version = RecipeVersion(
+        recipe=held, number=last + 1, parent=parent, reason=reason, made_by=by, **(design or {})
     )
+    _check_design(version)
+    version.save(force_insert=True)
     _write_drafts(version, steps, lines)
     activity.record(by=by, verb="add", subject=version, summary=f"Wrote {version}")
     return version
@@ -126,6 +145,7 @@ def change_version(
     lines: list[LineDraft],
     by: Person | None,
     reason: str | None = None,
+    design: Mapping[str, Any] | None = None,
 ) -> RecipeVersion:
     """Replace what an unused version says; one that a batch used is refused."""
     refuse_bad_drafts(steps, lines)
@@ -138,10 +158,21 @@ def change_version(
     version.steps.all().delete()
     version.reason = version.reason if reason is None else reason
     version.version += 1
-    version.save(update_fields=["reason", "version"])
+    for name, value in (design or {}).items():
+        setattr(version, name, value)
+    _check_design(version)
+    version.save(update_fields=["reason", "version", *DESIGN_FIELDS])
     _write_drafts(version, steps, lines)
     activity.record(by=by, verb="edit", subject=version, summary=f"Changed {version}")
     return version
+
+
+def _check_design(version: RecipeVersion) -> None:
+    check_columns(version, DESIGN_FIELDS)
+    try:
+        version.validate_constraints()
+    except ValidationError as error:
+        raise refusal(error) from None
 
 
 def drafts_of(version: RecipeVersion) -> tuple[list[StepDraft], list[LineDraft]]:

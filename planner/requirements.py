@@ -25,9 +25,16 @@ def explode(version: RecipeVersion, volume_ul: int) -> Lines:
     Exact: rounded once, upwards, to a whole thousandth of a gram or millilitre or a whole piece.
     """
     lines = list(version.lines.select_related("item", "step"))
+    amounts = amounts_of(lines, volume_ul)
+    return [(line, _rounded_up(line, amount)) for line, amount in zip(lines, amounts, strict=True)]
+
+
+def amounts_of(lines: Iterable, volume_ul: int) -> list[Fraction]:
+    """The exact quantity of each line, written or drafted, in its item's base unit; no query."""
+    lines = list(lines)
     litres = Fraction(volume_ul, MICROLITRES_PER_LITRE)
     kilos = fruit_kilos(lines, litres)
-    return [(line, _rounded_up(line, _exact(line, litres, kilos))) for line in lines]
+    return [_exact(line, litres, kilos) for line in lines]
 
 
 def fruit_kilos(lines: Iterable[RecipeLine], litres: Fraction) -> Fraction:

@@ -6,7 +6,9 @@ from planner.views import (
     batches,
     bench,
     calendar,
+    compositions,
     living,
+    must,
     plants,
     recipes,
     search,
@@ -30,6 +32,8 @@ planner = [
     path("recipes/<int:pk>/edit/", recipes.recipe_edit, name="recipe-edit"),
     path("recipes/<int:pk>/versions/add/", recipes.version_add, name="version-add"),
     path("recipes/<int:pk>/versions/<int:number>/", recipes.recipe_version, name="recipe-version"),
+    path("recipes/<int:pk>/reckon/", must.must_reckon, name="must-reckon"),
+    path("compositions/<int:pk>/", compositions.composition, name="composition"),
     # bench/
     path("bench/", bench.bench_list, name="bench-list"),
     path("bench/<slug:slug>/", bench.bench_sum, name="bench-sum"),

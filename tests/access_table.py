@@ -87,6 +87,8 @@ ADDRESSES = {
     "planner:recipe-edit": ("maker", "maker"),
     "planner:version-add": ("maker", "maker"),
     "planner:recipe-version": ("guest", NOBODY),
+    "planner:must-reckon": (NOBODY, "maker"),
+    "planner:composition": ("maker", "maker"),
     # bench/
     "planner:bench-list": ("guest", NOBODY),
     "planner:bench-sum": ("guest", NOBODY),
@@ -204,6 +206,8 @@ THINGS: dict[str, Callable[[], dict]] = {
     "planner:recipe-version": lambda: {"pk": a_recipe().recipe_id, "number": 1},
     "planner:version-add": lambda: {"pk": a_recipe().recipe_id},
     "planner:bench-sum": lambda: {"slug": "priming"},
+    "planner:composition": lambda: {"pk": an_item().pk},
+    "planner:must-reckon": lambda: {"pk": a_recipe().recipe_id},
     "planner:batch-": lambda: {"pk": a_batch().pk},
     "planner:step-": lambda: {"pk": a_batch().steps.first().pk},
     "planner:feed-": a_feed,

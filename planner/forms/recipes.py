@@ -3,7 +3,6 @@
 from fractions import Fraction
 
 from django import forms
-from django.db import models
 
 from inventory import units
 from inventory.fields import LineField, NumberField, TextField
@@ -12,7 +11,7 @@ from inventory.models import Item
 from inventory.models.vessels import VesselKind
 from inventory.refusals import Refusal
 from planner import recipes
-from planner.models import Basis, RecipeVersion
+from planner.models import Basis
 from planner.models.recipes import Product, Weekend
 
 MOST_ROWS = 40
@@ -121,82 +120,3 @@ class LineRow(Row):
 
 STEPS = forms.formset_factory(StepRow, extra=0, max_num=MOST_ROWS, validate_max=True)
 LINES = forms.formset_factory(LineRow, extra=0, max_num=MOST_ROWS, validate_max=True)
-
-
-class VersionForms:
-    """The reason, the steps and the lines of a version as one form; "more rows" checks nothing."""
-
-    def __init__(self, request, *, parent: RecipeVersion | None):
-        self.person, self.parent = request.user, parent
-        self.typed = request.POST if request.method == "POST" else None
-        self.wants_more = self.typed is not None and "more" in self.typed
-        self.is_bound = self.typed is not None and not self.wants_more
-        self.refused: list[str] = []
-        self.reason = ReasonForm(self.typed if self.is_bound else None, person=self.person)
-        if self.wants_more:
-            self.reason.initial = {"reason": self.typed.get("reason", "")}
-        steps, lines = self._initial()
-        self.steps = self._rows(STEPS, "steps", steps)
-        self.lines = self._rows(LINES, "lines", lines, items=self._items())
-
-    def _items(self) -> dict[str, Item]:
-        """What may go in, read once for all rows: what is kept, and what the parent used."""
-        kept = models.Q(archived=False) | models.Q(recipe_lines__version=self.parent)
-        found = Item.objects.filter(kept if self.parent else models.Q(archived=False))
-        return {str(item.pk): item for item in found.distinct()}
-
-    def _rows(self, factory, prefix, initial, **more):
-        kwargs = {"prefix": prefix, "form_kwargs": {"person": self.person, **more}}
-        if self.is_bound:
-            return factory(self.typed, **kwargs)
-        rows = factory(initial=initial, **kwargs)
-        rows.extra = SPARE_ROWS
-        return rows
-
-    def _initial(self) -> tuple[list[dict], list[dict]]:
-        if self.wants_more:
-            return self._typed_rows("steps", StepRow), self._typed_rows("lines", LineRow)
-        if self.parent is None:
-            return [], []
-        steps, lines = recipes.drafts_of(self.parent)
-        return [vars(step) for step in steps], [self._line(line) for line in lines]
-
-    def _line(self, line: recipes.LineDraft) -> dict:
-        amount = units.editable_quantity(
-            line.amount, base=line.item.base, preference=self.person.units
-        )
-        return {**vars(line), "item": line.item.pk, "amount": amount}
-
-    def _typed_rows(self, prefix: str, row) -> list[dict]:
-        """The rows as they were typed, empty ones left out."""
-        found = [
-            {name: self.typed.get(f"{prefix}-{n}-{name}", "") for name in row.base_fields}
-            for n in range(MOST_ROWS)
-        ]
-        chosen = [name for name in ("title", "item") if name in row.base_fields]
-        return [values for values in found if any(values[name] for name in chosen)]
-
-    def is_valid(self) -> bool:
-        # Each part is asked, so that every row shows what to mend at once.
-        answers = [part.is_valid() for part in (self.reason, self.steps, self.lines)]
-        return self.is_bound and all(answers)
-
-    def apply_refusal(self, refusal: Refusal) -> None:
-        self.refused.append(refusal.message)
-
-    @property
-    def problems(self) -> list[str]:
-        """What is wrong with the whole rather than with one row."""
-        if not self.is_bound:
-            return []
-        return [*self.refused, *self.steps.non_form_errors(), *self.lines.non_form_errors()]
-
-    def drafts(self) -> dict:
-        """The arguments of `recipes.add_version`; a row's number is its step's key."""
-        rows = [(str(n), row) for n, row in enumerate(self.steps, start=1) if row.cleaned_data]
-        return {
-            "reason": self.reason.cleaned_data["reason"],
-            "parent": self.parent,
-            "steps": [row.draft(key) for key, row in rows],
-            "lines": [row.draft() for row in self.lines if row.cleaned_data],
-        }

@@ -1,6 +1,7 @@
 """The tables of what grows, what is made of it, and when."""
 
 from planner.models.batches import Batch, Occupancy, Step, StepNeed
+from planner.models.composition import Composition
 from planner.models.feeds import FeedToken
 from planner.models.plants import Plant
 from planner.models.recipes import Basis, Recipe, RecipeLine, RecipeVersion, StepTemplate
@@ -8,6 +9,7 @@ from planner.models.recipes import Basis, Recipe, RecipeLine, RecipeVersion, Ste
 __all__ = [
     "Basis",
     "Batch",
+    "Composition",
     "FeedToken",
     "Occupancy",
     "Plant",

@@ -30,6 +30,21 @@ class Weekend(models.TextChoices):
     WORKDAY = "workday", "working days only"
 
 
+class Closing(models.TextChoices):
+    """How the finished drink is shut in, which decides what sugar may be left in it."""
+
+    STILL = "still", "closed and still"
+    FIZZ = "fizz", "closed with fizz"
+    OPEN = "open", "drunk young, never shut tight"
+
+
+class Sweet(models.TextChoices):
+    DRY = "dry", "dry"
+    MEDIUM_DRY = "medium dry", "medium dry"
+    MEDIUM = "medium", "medium"
+    SWEET = "sweet", "sweet"
+
+
 class RecipeQuerySet(models.QuerySet):
     def with_use(self):
         """How many versions and batches each has, as `version_count` and `batch_count`."""
@@ -74,12 +89,35 @@ class RecipeVersion(Versioned):
     made_by = models.ForeignKey(settings.AUTH_USER_MODEL, models.PROTECT, null=True)
     made_at = models.DateTimeField(auto_now_add=True)
 
+    # What it was reckoned for; gravity in ten-thousandths, strength in tenths of % vol.
+    volume = models.BigIntegerField(null=True, blank=True)
+    gravity = models.PositiveIntegerField(null=True, blank=True)
+    sweet = models.CharField(max_length=10, choices=Sweet, blank=True)
+    closing = models.CharField(max_length=5, choices=Closing, blank=True)
+    steadied = models.BooleanField(default=False)
+    bears_low = models.PositiveSmallIntegerField(null=True, blank=True)
+    bears_high = models.PositiveSmallIntegerField(null=True, blank=True)
+
     objects = RecipeVersionQuerySet.as_manager()
 
     class Meta:
         ordering = ["recipe", "-number"]
         constraints = [
-            models.UniqueConstraint(fields=["recipe", "number"], name="planner_recipeversion_once")
+            *amounts_within("volume", least=1),
+            models.CheckConstraint(
+                condition=models.Q(gravity__isnull=True)
+                | models.Q(gravity__range=(10_000, 12_000)),
+                name="planner_recipeversion_gravity",
+                violation_error_message="A start gravity lies between 1.000 and 1.200.",
+            ),
+            models.CheckConstraint(
+                condition=models.Q(bears_low__isnull=True)
+                | models.Q(bears_high__isnull=True)
+                | models.Q(bears_high__gte=models.F("bears_low"), bears_high__lte=250),
+                name="planner_recipeversion_bears",
+                violation_error_message="A yeast bears 0 to 25 %% vol; write the lower figure first.",
+            ),
+            models.UniqueConstraint(fields=["recipe", "number"], name="planner_recipeversion_once"),
         ]
 
     def __str__(self):

@@ -1,15 +1,18 @@
 from django.shortcuts import get_object_or_404, render
 from django.urls import reverse
 
+from inventory import shown
 from inventory.access import access
 from inventory.sent import sent_once
 from inventory.views.editing import edit_page, form_page
 from inventory.views.listing import listing
 from planner import recipes
 from planner.forms.filters import RecipeFilter
-from planner.forms.recipes import RecipeEditForm, RecipeForm, VersionForms
+from planner.forms.recipes import RecipeEditForm, RecipeForm
+from planner.forms.versions import VersionForms
 from planner.models import Recipe, RecipeVersion
 from planner.tables.recipes import RecipeTable
+from planner.views import must
 
 
 @access(read="guest")
@@ -59,6 +62,8 @@ def recipe_version(request, pk, number):
 def _version_page(request, recipe, versions, chosen):
     context = {"recipe": recipe, "versions": versions, "chosen": chosen}
     if chosen:
+        chosen.recipe = recipe
+        context |= must.kept_context(request, chosen)
         context["steps"] = chosen.steps.prefetch_related("lines__item").select_related("after")
         context["used_by"] = chosen.batches.order_by("-start")[:20]
     return render(request, "planner/recipe_detail.html", context)
@@ -84,10 +89,8 @@ def version_add(request, pk):
         request,
         form=form,
         act=write,
-        title=f"{recipe}: new version",
-        submit="Keep this version",
         template="planner/version_add.html",
-        recipe=recipe,
+        **must.page_context(form, recipe, shown.preference(request)),
     )
 
 

@@ -104,6 +104,7 @@ KEYS: dict[str, Callable[[], dict]] = {
     "inventory:place-": latest(StoragePlace),
     "inventory:receipt-": lambda: {"pk": Receipt.objects.filter(state="expected")[0].pk},
     "inventory:vessel-": latest(Vessel),
+    "planner:composition": lambda: {"pk": Item.objects.get(name="Damsons").pk},
     "planner:bench-sum": lambda: {"slug": "priming"},
     "planner:batch-": lambda: {"pk": Batch.objects.filter(name__startswith="Damson")[0].pk},
     "planner:plant-": lambda: {"slug": "elderberry"},

@@ -151,4 +151,4 @@ def test_a_range_and_an_unknown_are_shown_as_such():
 
     assert figures.text_of(strength) == "11.3 % vol (11.0 to 11.6)"
     assert figures.text_of(unknown("g/L")) == "not known"
-    assert figures.text_of(unknown("g/L", high=18.4)) == "at most 18.40 g/L"
+    assert figures.text_of(unknown("g/L", high=18.4)) == "at most 18.4 g/L"

@@ -100,5 +100,5 @@ def test_a_version_takes_the_same_queries_with_many_lines(
     recipes.add_version(recipe=many, steps=DAMSON_STEPS, lines=[sugar_line(sugar)] * 20, by=maker)
 
     for recipe in (few.recipe, many):
-        with django_assert_num_queries(9):
+        with django_assert_num_queries(11):
             as_maker.get(f"/recipes/{recipe.pk}/versions/add/")
