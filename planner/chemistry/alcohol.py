@@ -40,6 +40,8 @@ EXTRACT_PER_ALCOHOL = 2.0665
 LOST_PER_ALCOHOL = 1.0665
 # From memory, EU oenology: grams of hexose per litre for each % vol.
 EU_G_PER_L_PER_PERCENT = 16.83
+# The alcohol tables at 0 % vol, so that a gravity without alcohol is exactly 1.
+PURE_WATER = alcohol_of_abv_kg_per_m3(abv=0.0)
 LOWEST_FINISH, HIGHEST_START = 0.96, 1.2
 # Two hydrometer readings of 0.001 each may put a dry finish this far below the floor.
 READING_SLACK = 0.002
@@ -80,7 +82,7 @@ def extract_lift(extract_g_per_l: float) -> float:
 
 def alcohol_drop(abv: float) -> float:
     """Gravity of the alcohol and water alone."""
-    return alcohol_of_abv_kg_per_m3(abv=abv) / alcohol_of_abv_kg_per_m3(abv=0.0)
+    return alcohol_of_abv_kg_per_m3(abv=abv) / PURE_WATER
 
 
 def gravity_of_wine(*, extract_g_per_l: float, abv: float) -> float:

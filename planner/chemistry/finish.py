@@ -1,6 +1,7 @@
 """Where will it stop: dry, or when the yeast has had enough?"""
 
 from dataclasses import dataclass
+from functools import lru_cache
 
 from planner.chemistry.alcohol import (
     EXTRACT_RULE,
@@ -39,6 +40,7 @@ class Finish:
     rule: Rule = FINISH_RULE
 
 
+@lru_cache(maxsize=256)
 def _all_but(original_brix: float, extract_g_per_l: float) -> Finish:
     """The finish that keeps a given extract."""
     lift = extract_lift(extract_g_per_l)

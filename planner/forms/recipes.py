@@ -84,8 +84,11 @@ class LineRow(Row):
     def __init__(self, *args, items: dict[str, Item], **kwargs):
         super().__init__(*args, **kwargs)
         self.items = items
-        names = [(key, item.name) for key, item in items.items()]
-        self.fields["item"].choices = [("", "choose an item"), *names]
+        self.fields["item"].choices = self._choices
+
+    def _choices(self):
+        """Asked for only when the list is drawn or a choice is checked."""
+        return [("", "choose an item"), *((key, item.name) for key, item in self.items.items())]
 
     def clean_item(self):
         return self.items[self.cleaned_data["item"]]

@@ -1,5 +1,7 @@
 """A version of a recipe as one form: what it is reckoned for, what goes in, and its steps."""
 
+from collections.abc import Iterator
+
 from django.db import models
 
 from inventory import units
@@ -105,9 +107,9 @@ class VersionForms:
         if not self.is_bound:
             return dict(enumerate(self.kept_lines))
         found = {}
-        for n, row in enumerate(self.lines.forms):
-            typed = row.cleaned_data if row.has_changed() and row.is_valid() else {}
-            typed = typed or (row.has_changed() and getattr(row, "cleaned_data", {})) or {}
+        for n, row in self._rows_with_an_item():
+            row.is_valid()
+            typed = row.cleaned_data
             if typed.get("item") and isinstance(typed.get("amount"), int) and typed.get("basis"):
                 found[n] = recipes.LineDraft(
                     item=typed["item"],
@@ -117,6 +119,15 @@ class VersionForms:
                     is_fruit=typed.get("is_fruit", False),
                 )
         return found
+
+    def _rows_with_an_item(self) -> Iterator[tuple[int, LineRow]]:
+        """The rows in which something is chosen, made without the rest of the form."""
+        for n in range(MOST_ROWS):
+            if self.typed.get(f"lines-{n}-item"):
+                yield (
+                    n,
+                    LineRow(self.typed, prefix=f"lines-{n}", person=self.person, items=self.items),
+                )
 
     def drafts(self) -> dict:
         """The arguments of `recipes.add_version`; a row's number is its step's key."""

@@ -84,18 +84,15 @@ def must_reckon(request, pk):
     """The balance of what is typed, or the typed rows made to order; keeps nothing."""
     recipe = get_object_or_404(Recipe, pk=pk)
     typed, changes = request.POST.copy(), []
-    form = _form(request, recipe, typed)
-    make = _make_form(form, typed)
+    form, preference = _form(request, recipe, typed), shown.preference(request)
     asked = typed.pop("make", [""])[-1]
-    if asked:
-        changes = _made(asked, typed, form, make)
-        form = _form(request, recipe, typed, refused=form.refused)
-        make = _make_form(form, typed)
-    preference = shown.preference(request)
     if request.htmx and not asked:
-        context = balance_context(design_of(form, recipe, make.vessels.values()), preference)
-        return render(request, "planner/_must_balance.html", context)
-    context = page_context(form, recipe, preference, make)
+        design = design_of(form, recipe, must_design.open_vessels())
+        return render(request, "planner/_must_balance.html", balance_context(design, preference))
+    if asked:
+        changes = _made(asked, typed, form, _make_form(form, typed))
+        form = _form(request, recipe, typed, refused=form.refused)
+    context = page_context(form, recipe, preference, _make_form(form, typed))
     context |= {"form": form, "changes": changes}
     context["back"] = _back(request.POST, typed) if changes and asked != "back" else []
     return render(request, "planner/version_add.html", context, status=422 if form.refused else 200)
