@@ -113,6 +113,7 @@ class MakeForm(HouseForm):
     make_pick = forms.ChoiceField(label="Use all of", required=False)
 
     def __init__(self, *args, items: list[Item], **kwargs):
+        """`items` are all that may stand in a must: rows may be typed after the page was drawn."""
         super().__init__(*args, **kwargs)
         names = [(str(item.pk), item.name) for item in items]
         self.fields["make_by"].choices = [*names, ("volume", "water, the same ingredients")]
@@ -131,7 +132,7 @@ class MakeForm(HouseForm):
 
     @staticmethod
     def _lots(items: list[Item]):
-        """What is on the shelf of the weighed things in the recipe."""
+        """What is on the shelf of the weighed things."""
         weighed = [item.pk for item in items if item.base == Base.MG]
         return Lot.objects.filter(item__in=weighed).in_stock().select_related("item")
 

@@ -131,8 +131,7 @@ def _form(request, recipe, typed, refused=()) -> VersionForms:
 
 
 def _make_form(form: VersionForms, typed) -> MakeForm:
-    items = {line.item.pk: line.item for line in form.readable_lines().values()}
-    counted = [item for item in items.values() if compositions.counts(item)]
+    counted = [item for item in form.items.values() if compositions.counts(item)]
     return MakeForm(typed, items=counted, person=form.person)
 
 
