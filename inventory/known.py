@@ -59,6 +59,12 @@ KNOWN = {
     "brimful": Known(ON_TRUST, "As typed; weighed empty and full of water, a kilogram is a litre."),
     "warmth": Known(ON_TRUST, "As typed for the place; its warmest counts for pressure."),
     # batches
+    "read off": Known(MEASURED, "As read off the instrument; a struck reading counts no more."),
+    "corrected": Known(
+        WORKED_OUT,
+        "Brought to 20 °C for the sample's temperature and the glass; the alcohol follows from start and reading.",
+        "ICUMSA SPS-4, OIML R22 and ISO 1768:1975",
+    ),
     "must": Known(ON_TRUST, "As typed when the batch was planned."),
     "step day": Known(
         WORKED_OUT, "The days of the recipe from the start, moved by what was moved since."

@@ -9,7 +9,16 @@ from django.db import transaction
 
 from inventory import household, items, ledger, places, receipts, units, vessels
 from inventory.models import Item, Person
-from planner import batches, compositions, demo_glass, occupancies, plants, recipes, steps
+from planner import (
+    batches,
+    compositions,
+    demo_book,
+    demo_glass,
+    occupancies,
+    plants,
+    recipes,
+    steps,
+)
 from planner.models import Plant, Step
 
 SCENE = Path(__file__).parent / "data" / "demo.toml"
@@ -42,6 +51,7 @@ def build(*, today: dt.date) -> dict[str, Person]:
     for row in scene["batches"]:
         _batch(row, versions[row["recipe"]], season, maker)
     _live_until(today, maker)
+    demo_book.read(scene, today=today, by=maker)
     return people
 
 

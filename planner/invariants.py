@@ -2,14 +2,16 @@
 
 from collections.abc import Iterator
 
-from django.db.models import Count, F, Max, Q
+from django.db.models import Count, Exists, F, Max, OuterRef, Q
 
 from inventory.audit import check, name_of
-from inventory.models import Requirement
+from inventory.models import Movement, Requirement
 from planner.models import (
+    Addition,
     Batch,
     FeedToken,
     Occupancy,
+    Reading,
     Recipe,
     RecipeLine,
     Step,
@@ -117,3 +119,23 @@ def _digests() -> Found:
     for token in FeedToken.objects.all():
         if len(token.digest) != 64 or set(token.digest) - set("0123456789abcdef"):
             yield name_of(FeedToken, token.pk), "keeps no digest"
+
+
+@check("what was added to a batch is in the ledger, as much and once")
+def _additions() -> Found:
+    tied = Addition.objects.exclude(movement=None)
+    yield from _rows(
+        tied.exclude(movement__quantity=-F("amount")), "does not agree with its line in the ledger"
+    )
+    undone = Exists(Movement.objects.filter(undoes=OuterRef("movement")))
+    yield from _rows(tied.filter(undone, taken_back=False), "was taken back in the ledger alone")
+    yield from _rows(tied.filter(~undone, taken_back=True), "was taken back, its line was not")
+
+
+@check("a reading comes after its batch began, and a struck one says why")
+def _readings() -> Found:
+    early = Reading.objects.filter(at__date__lt=F("batch__start"))
+    yield from _rows(early, "was read before its batch began")
+    yield from _rows(
+        Reading.objects.filter(struck="", struck_by__isnull=False), "is struck without a reason"
+    )

@@ -23,7 +23,7 @@ WITHIN = {
     "inventory:store": ("/glass/", "/items/", "/loans/", "/lots/", "/receipts/", "/requirements/", "/shortfalls/",
                         "/shopping/", "/vessels/"),
     "planner:recipe-list": ("/bench/", "/compositions/"),
-    "planner:batch-list": ("/steps/",),
+    "planner:batch-list": ("/additions/", "/readings/", "/steps/"),
     "inventory:cellar": ("/places/",),
     "inventory:household": ("/me/", "/living/"),
 }  # fmt: skip

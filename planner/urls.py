@@ -5,6 +5,7 @@ from django.urls import include, path
 from planner.views import (
     batches,
     bench,
+    book,
     calendar,
     compositions,
     living,
@@ -44,6 +45,11 @@ planner = [
     path("batches/<int:pk>/edit/", batches.batch_edit, name="batch-edit"),
     path("batches/<int:pk>/drop/", batches.batch_drop, name="batch-drop"),
     path("batches/<int:pk>/calendar.ics", calendar.batch_calendar, name="batch-calendar"),
+    path("batches/<int:pk>/book/", book.batch_book, name="batch-book"),
+    # readings/ and additions/
+    path("readings/add/", book.reading_add, name="reading-add"),
+    path("readings/<int:pk>/strike/", book.reading_strike, name="reading-strike"),
+    path("additions/add/", book.addition_add, name="addition-add"),
     # steps/
     path("steps/<int:pk>/move/", steps.step_move, name="step-move"),
     path("steps/<int:pk>/complete/", steps.step_complete, name="step-complete"),

@@ -10,7 +10,7 @@ from collections.abc import Callable
 
 from inventory import activity, household, ledger, loans, receipts, requirements
 from inventory.models import Item, Person, StoragePlace, Vessel
-from planner import batches, feeds, recipes
+from planner import batches, feeds, readings, recipes
 from planner.models import Plant
 
 PUBLIC = "public"
@@ -99,6 +99,10 @@ ADDRESSES = {
     "planner:batch-edit": ("maker", "maker"),
     "planner:batch-drop": (NOBODY, "maker"),
     "planner:batch-calendar": ("guest", NOBODY),
+    "planner:batch-book": ("guest", NOBODY),
+    "planner:reading-add": ("maker", "maker"),
+    "planner:reading-strike": ("maker", "maker"),
+    "planner:addition-add": ("maker", "maker"),
     "planner:step-move": ("maker", "maker"),
     "planner:step-complete": ("maker", "maker"),
     "planner:step-skip": ("maker", "maker"),
@@ -179,6 +183,14 @@ def a_batch():
     return batches.plan(recipe_version=a_recipe(), volume=9_000_000, start=start, by=None)
 
 
+def a_reading() -> dict:
+    batch = a_batch()
+    batch.start = dt.date(2026, 4, 1)
+    batch.save()
+    at = dt.datetime(2026, 4, 6, 12, tzinfo=dt.UTC)
+    return {"pk": readings.record(batch=batch, kind="ph", value=3.3, at=at, by=None).pk}
+
+
 def a_feed() -> dict:
     person = Person.objects.get(username="guest")
     token, _ = feeds.make_token(
@@ -209,6 +221,7 @@ THINGS: dict[str, Callable[[], dict]] = {
     "planner:composition": lambda: {"pk": an_item().pk},
     "planner:must-reckon": lambda: {"pk": a_recipe().recipe_id},
     "planner:batch-": lambda: {"pk": a_batch().pk},
+    "planner:reading-": a_reading,
     "planner:step-": lambda: {"pk": a_batch().steps.first().pk},
     "planner:feed-": a_feed,
     "planner:feed": lambda: {"secret": "nobody-knows-it"},

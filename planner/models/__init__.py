@@ -1,18 +1,23 @@
 """The tables of what grows, what is made of it, and when."""
 
 from planner.models.batches import Batch, Occupancy, Step, StepNeed
+from planner.models.book import Addition, Purpose, Reading, ReadingKind
 from planner.models.composition import Composition
 from planner.models.feeds import FeedToken
 from planner.models.plants import Plant
 from planner.models.recipes import Basis, Recipe, RecipeLine, RecipeVersion, StepTemplate
 
 __all__ = [
+    "Addition",
     "Basis",
     "Batch",
     "Composition",
     "FeedToken",
     "Occupancy",
     "Plant",
+    "Purpose",
+    "Reading",
+    "ReadingKind",
     "Recipe",
     "RecipeLine",
     "RecipeVersion",

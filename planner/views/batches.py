@@ -2,18 +2,19 @@ from django.shortcuts import get_object_or_404, redirect, render
 from django.urls import reverse
 from django.views.decorators.http import require_POST
 
-from inventory import clock
+from inventory import clock, shown
 from inventory.access import access
 from inventory.models import Activity
 from inventory.sent import sent_once
 from inventory.views.editing import edit_page, form_page
 from inventory.views.listing import listing
 from inventory.views.saying import say_done
-from planner import batches, outlook
+from planner import batches, book, outlook
 from planner.forms.batches import BatchForm, PlanForm
 from planner.forms.filters import BatchFilter
 from planner.models import Batch, RecipeVersion
 from planner.tables.batches import BatchTable
+from planner.views.book import book_context
 
 
 @access(read="guest")
@@ -66,6 +67,7 @@ def batch_detail(request, pk):
             link__startswith=batch.get_absolute_url()
         ).select_related("by")[:10],
     }
+    context |= book_context(book.of_batch(batch), shown.preference(request))
     return render(request, "planner/batch_detail.html", context)
 
 

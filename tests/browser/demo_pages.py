@@ -29,7 +29,7 @@ from inventory.models import (
     Vessel,
 )
 from planner import demo
-from planner.models import Batch, Recipe, Step
+from planner.models import Batch, Reading, Recipe, Step
 from tests.access_table import ADDRESSES, PUBLIC
 from tests.race.scene import sign_in
 from tests.test_access import FOUND
@@ -107,6 +107,7 @@ KEYS: dict[str, Callable[[], dict]] = {
     "planner:composition": lambda: {"pk": Item.objects.get(name="Damsons").pk},
     "planner:bench-sum": lambda: {"slug": "priming"},
     "planner:batch-": lambda: {"pk": Batch.objects.filter(name__startswith="Damson")[0].pk},
+    "planner:reading-": latest(Reading),
     "planner:plant-": lambda: {"slug": "elderberry"},
     "planner:recipe-": lambda: {"pk": a_version()["pk"]},
     "planner:recipe-version": a_version,
