@@ -105,6 +105,7 @@ KEYS: dict[str, Callable[[], dict]] = {
     "inventory:receipt-": lambda: {"pk": Receipt.objects.filter(state="expected")[0].pk},
     "inventory:vessel-": latest(Vessel),
     "planner:composition": lambda: {"pk": Item.objects.get(name="Damsons").pk},
+    "planner:batch-book": lambda: {"pk": Batch.objects.filter(name__startswith="Rhubarb")[0].pk},
     "planner:bench-sum": lambda: {"slug": "priming"},
     "planner:batch-": lambda: {"pk": Batch.objects.filter(name__startswith="Damson")[0].pk},
     "planner:reading-": latest(Reading),
