@@ -31,8 +31,9 @@ def curve_picture(book: Book, *, today: dt.date) -> Picture | None:
         return None
     first = book.gravities[0].day
     last = _last_day(book, first)
-    dots = [(Point(row.day, "read"), points_of(row.figure.value)) for row in book.gravities]
-    lines = [Line("expected", _expected(book, first, last))] if book.quiet else []
+    dots = [(Point(row.day, "measured"), points_of(row.figure.value)) for row in book.gravities]
+    is_ahead = book.quiet and not book.stillness.finished
+    lines = [Line("expected", _expected(book, first, last))] if is_ahead else []
     limits = [Limit("finish", points_of(book.finish.value))] if book.finish.is_known else []
     lowest = min([0.0, *(value for _, value in dots), *(limit.value for limit in limits)])
     highest = max(value for _, value in dots)

@@ -1,8 +1,7 @@
 """The readings of the demo house: every batch that was pitched, up to the day."""
 
 import datetime as dt
-
-from django.utils import timezone
+from zoneinfo import ZoneInfo
 
 from inventory.models import Person
 from planner import readings
@@ -13,7 +12,7 @@ NOON = dt.time(12)
 
 def read(scene: dict, *, today: dt.date, by: Person) -> None:
     """Write down the gravities of the scene, so many days after the start of each batch."""
-    zone = timezone.get_current_timezone()
+    zone = ZoneInfo(scene["house"]["time_zone"])
     for batch in Batch.objects.filter(start__lt=today).order_by("start", "pk"):
         for row in scene["readings"]:
             day = batch.start + dt.timedelta(days=row["day"])
