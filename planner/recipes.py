@@ -17,8 +17,10 @@ from inventory.values import check_columns, refusal
 from planner import schedule
 from planner.models import Basis, Recipe, RecipeLine, RecipeVersion, StepTemplate
 from planner.models.recipes import Product, Weekend
+from planner.must_design import wishes_of
 from planner.schedule import ScheduleRefusal, StepRule
 from planner.schedule.rules import refuse_bad_rules
+from planner.wishes import STOP, judge
 
 TEMPLATE_FIELDS = (
     "title",
@@ -173,6 +175,11 @@ def _check_design(version: RecipeVersion) -> None:
         version.validate_constraints()
     except ValidationError as error:
         raise refusal(error) from None
+    for verdict in judge(wishes_of(version), left_low_g_per_l=None, left_high_g_per_l=None):
+        if verdict.level == STOP:
+            reason = f"{verdict.reason[:1].upper()}{verdict.reason[1:]}"
+            ways = "; ".join(verdict.ways_out)
+            raise Refusal(f"{reason}. Ways out: {ways}.", field="sweet")
 
 
 def drafts_of(version: RecipeVersion) -> tuple[list[StepDraft], list[LineDraft]]:

@@ -149,6 +149,18 @@ def test_sweet_with_live_yeast_in_a_closed_bottle_is_stopped_with_the_ways_out(
     assert "Ways out: steady it with sulphite and sorbate" in page
 
 
+def test_wishes_that_cannot_go_together_are_not_kept(as_maker, damson_must):
+    recipe, form = damson_must
+
+    answer = as_maker.post(
+        f"/recipes/{recipe.pk}/versions/add/", form | {"sweet": "sweet", "closing": "fizz"}
+    )
+
+    assert answer.status_code == 422
+    assert "do not go together" in text_of(answer)
+    assert not RecipeVersion.objects.exists()
+
+
 def test_the_design_is_kept_with_the_version_and_shown_with_it(as_maker, damson_must):
     recipe, form = damson_must
     wishes = {"gravity": "1.083", "bears_low": "12", "bears_high": "14", "sweet": "dry"}
