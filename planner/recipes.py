@@ -17,7 +17,7 @@ from inventory.values import check_columns, refusal
 from planner import schedule
 from planner.models import Basis, Recipe, RecipeLine, RecipeVersion, StepTemplate
 from planner.models.recipes import Product, Weekend
-from planner.must_design import wishes_of
+from planner.must_design import NO_FERMENT, wishes_of
 from planner.schedule import ScheduleRefusal, StepRule
 from planner.schedule.rules import refuse_bad_rules
 from planner.wishes import STOP, judge
@@ -175,6 +175,8 @@ def _check_design(version: RecipeVersion) -> None:
         version.validate_constraints()
     except ValidationError as error:
         raise refusal(error) from None
+    if version.recipe.product in NO_FERMENT:
+        return
     for verdict in judge(wishes_of(version), left_low_g_per_l=None, left_high_g_per_l=None):
         if verdict.level == STOP:
             reason = f"{verdict.reason[:1].upper()}{verdict.reason[1:]}"

@@ -242,3 +242,7 @@ def test_a_cordial_is_balanced_and_never_fermented(as_maker, maker, sugar):
 
     assert "All the sugar 1 kg" in page
     assert "Strength to expect" not in page
+    kept = as_maker.post(
+        f"/recipes/{recipe.pk}/versions/add/", typed([MASH], [], volume="2 L", sweet="sweet")
+    )
+    assert kept.status_code == 302
