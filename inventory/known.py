@@ -44,6 +44,8 @@ KNOWN = {
         ON_TRUST,
         "As written on the lot; else its day of receiving and how long the item keeps, sealed or opened.",
     ),
+    "weighed": Known(MEASURED, "Weighed with its tub, less the tub."),
+    "left of pick": Known(WORKED_OUT, "What was left after sorting, less what became lots."),
     "moved": Known(MEASURED, "As weighed or counted by whoever wrote the line."),
     "typed": TYPED,
     # glass, vessels and places
@@ -76,6 +78,9 @@ KNOWN = {
         WORKED_OUT,
         "The days of the catalogue, shifted for the latitude and height of the house.",
         "named on each plant's page",
+    ),
+    "own record": Known(
+        WORKED_OUT, "From the first day of each year on which it was seen open or picked here."
     ),
     "counted": Known(WORKED_OUT, "Counted from the rows of this house."),
 }

@@ -8,5 +8,6 @@ def context(request) -> dict:
         "house": getattr(request, "house", None),
         "role": getattr(request, "role", None),
         "may_write": getattr(request, "role", None) in ("maker", "keeper"),
+        "may_pick": getattr(request, "role", None) in ("picker", "maker", "keeper"),
         "plain_http": not settings.HTTPS,
     }

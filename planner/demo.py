@@ -14,6 +14,7 @@ from planner import (
     compositions,
     demo_book,
     demo_glass,
+    demo_picks,
     occupancies,
     plants,
     recipes,
@@ -47,6 +48,7 @@ def build(*, today: dt.date) -> dict[str, Person]:
         _stock(row, held[row["name"]], shelves, begun, maker)
     for row in scene["compositions"]:
         _composition(row, held, maker)
+    demo_picks.gather(scene, held, shelves, season=season, today=today, by=maker)
     demo_glass.describe(scene, held, on=begun, by=maker)
     for row in scene["batches"]:
         _batch(row, versions[row["recipe"]], season, maker)

@@ -2,7 +2,8 @@
 
 from collections.abc import Iterator
 
-from django.db.models import Count, Exists, F, Max, OuterRef, Q
+from django.db.models import Count, Exists, F, Max, OuterRef, Q, Sum
+from django.db.models.functions import Coalesce
 
 from inventory.audit import check, name_of
 from inventory.models import Movement, Requirement
@@ -11,6 +12,7 @@ from planner.models import (
     Batch,
     FeedToken,
     Occupancy,
+    Pick,
     Reading,
     Recipe,
     RecipeLine,
@@ -139,3 +141,21 @@ def _readings() -> Found:
     yield from _rows(
         Reading.objects.filter(struck="", struck_by__isnull=False), "is struck without a reason"
     )
+
+
+@check("no pick gave more than it had")
+def _picks() -> Found:
+    given = Sum("shares__amount", filter=Q(shares__taken_back=False))
+    had = Coalesce("sorted_out", "net")
+    rows = Pick.objects.annotate(given=given, had=had)
+    yield from _rows(rows.filter(given__gt=F("had")), "gave more than it had")
+    yield from _rows(
+        rows.filter(taken_back=True, given__gt=0), "is taken back and lives on as a lot"
+    )
+
+
+@check("a pick weighs what its tubs hold")
+def _weighings() -> Found:
+    weighed = Sum(F("weighings__gross") - F("weighings__tare"))
+    rows = Pick.objects.annotate(weighed=weighed)
+    yield from _rows(rows.exclude(weighed=F("net")), "is not the sum of its tubs")

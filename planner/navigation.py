@@ -19,7 +19,7 @@ PLACES = (
 
 # Addresses that lie within a place without beginning like it.
 WITHIN = {
-    "planner:season": ("/plants/",),
+    "planner:season": ("/observations/", "/patches/", "/picks/", "/plants/"),
     "inventory:store": ("/glass/", "/items/", "/loans/", "/lots/", "/receipts/", "/requirements/", "/shortfalls/",
                         "/shopping/", "/vessels/"),
     "planner:recipe-list": ("/bench/", "/compositions/"),

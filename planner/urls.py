@@ -10,6 +10,7 @@ from planner.views import (
     compositions,
     living,
     must,
+    picks,
     plants,
     recipes,
     search,
@@ -26,6 +27,15 @@ planner = [
     path("season/", plants.season, name="season"),
     path("plants/", plants.plant_list, name="plant-list"),
     path("plants/<slug:slug>/", plants.plant_detail, name="plant-detail"),
+    # patches/, observations/ and picks/
+    path("patches/", picks.patch_list, name="patch-list"),
+    path("patches/add/", picks.patch_add, name="patch-add"),
+    path("patches/<int:pk>/", picks.patch_detail, name="patch-detail"),
+    path("patches/<int:pk>/edit/", picks.patch_edit, name="patch-edit"),
+    path("observations/add/", picks.observation_add, name="observation-add"),
+    path("picks/", picks.pick_list, name="pick-list"),
+    path("picks/add/", picks.pick_add, name="pick-add"),
+    path("picks/<int:pk>/", picks.pick_detail, name="pick-detail"),
     # recipes/
     path("recipes/", recipes.recipe_list, name="recipe-list"),
     path("recipes/add/", recipes.recipe_add, name="recipe-add"),

@@ -10,7 +10,7 @@ from collections.abc import Callable
 
 from inventory import activity, household, ledger, loans, receipts, requirements
 from inventory.models import Item, Person, StoragePlace, Vessel
-from planner import batches, feeds, readings, recipes
+from planner import batches, feeds, patches, picks, readings, recipes
 from planner.models import Plant
 
 PUBLIC = "public"
@@ -80,6 +80,15 @@ ADDRESSES = {
     "planner:season": ("guest", NOBODY),
     "planner:plant-list": ("guest", NOBODY),
     "planner:plant-detail": ("guest", NOBODY),
+    # patches/, observations/ and picks/
+    "planner:patch-list": ("picker", NOBODY),
+    "planner:patch-add": ("maker", "maker"),
+    "planner:patch-detail": ("picker", NOBODY),
+    "planner:patch-edit": ("maker", "maker"),
+    "planner:observation-add": ("picker", "picker"),
+    "planner:pick-list": ("picker", NOBODY),
+    "planner:pick-add": ("picker", "picker"),
+    "planner:pick-detail": ("picker", "picker"),
     # recipes/
     "planner:recipe-list": ("guest", NOBODY),
     "planner:recipe-add": ("maker", "maker"),
@@ -169,6 +178,12 @@ def a_requirement() -> dict:
     return {"pk": needed.pk}
 
 
+def a_pick() -> dict:
+    plant = Plant.objects.create(slug="bramble", common_name="Bramble")
+    day = dt.date(2026, 4, 6)
+    return {"pk": picks.weigh(plant=plant, on=day, weighings=[(1_386_000, 74_000)], by=None).pk}
+
+
 def a_recipe():
     recipe = recipes.add_recipe(name="Gorse wine", product="still", by=None)
     steps = [
@@ -213,6 +228,8 @@ THINGS: dict[str, Callable[[], dict]] = {
     "inventory:receipt-": a_receipt,
     "inventory:requirement-": a_requirement,
     "inventory:vessel-": a_vessel,
+    "planner:patch-": lambda: {"pk": patches.add_patch(name="Beck Bottom", by=None).pk},
+    "planner:pick-": a_pick,
     "planner:plant-": lambda: {"slug": Plant.objects.create(slug="sloe", common_name="Sloe").slug},
     "planner:recipe-": lambda: {"pk": a_recipe().recipe_id},
     "planner:recipe-version": lambda: {"pk": a_recipe().recipe_id, "number": 1},

@@ -4,6 +4,7 @@ from planner.models.batches import Batch, Occupancy, Step, StepNeed
 from planner.models.book import Addition, Purpose, Reading, ReadingKind
 from planner.models.composition import Composition
 from planner.models.feeds import FeedToken
+from planner.models.picks import Observation, Patch, Pick, Share, Weighing
 from planner.models.plants import Plant
 from planner.models.recipes import Basis, Recipe, RecipeLine, RecipeVersion, StepTemplate
 
@@ -13,7 +14,10 @@ __all__ = [
     "Batch",
     "Composition",
     "FeedToken",
+    "Observation",
     "Occupancy",
+    "Patch",
+    "Pick",
     "Plant",
     "Purpose",
     "Reading",
@@ -21,7 +25,9 @@ __all__ = [
     "Recipe",
     "RecipeLine",
     "RecipeVersion",
+    "Share",
     "Step",
     "StepNeed",
     "StepTemplate",
+    "Weighing",
 ]

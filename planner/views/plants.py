@@ -3,7 +3,7 @@ from django.shortcuts import get_object_or_404, render
 from inventory import clock, shown
 from inventory.access import access
 from inventory.views.listing import listing
-from planner import harvest
+from planner import harvest, observations
 from planner.forms.filters import PlantFilter, SeasonFilter
 from planner.models import Batch, Plant
 from planner.season_picture import season_picture
@@ -66,6 +66,7 @@ def plant_detail(request, slug):
     plant = get_object_or_404(Plant, slug=slug)
     made = Batch.objects.filter(recipe_version__lines__item=plant.item_id or 0).distinct()
     window = harvest.window_on(plant, on=clock.today(), house=request.house)
+    record = observations.record_of(observations.own_dates(plant))
     context = {
         "plant": plant,
         "window": window,
@@ -73,6 +74,8 @@ def plant_detail(request, slug):
         "window_rule": _rule_of(plant, window) if window else "",
         "facts": _facts(plant),
         "batches": made,
+        "record": record,
+        "record_facts": _record_facts(record, clock.today().year) if record else [],
     }
     return render(request, "planner/plant_detail.html", context)
 
@@ -97,3 +100,9 @@ def _rule_of(plant, window):
         "height of this house: about 3.6 days a degree and 3.3 days a hundred metres, half of it "
         "for late fruit (Jeffree 1960; Swiss cherry records)."
     )
+
+
+def _record_facts(record, year):
+    """Earliest, median and latest of the own days, in this year."""
+    ends = (("Earliest", record.earliest), ("Median", record.median), ("Latest", record.latest))
+    return [(label, shown.day_text(observations.in_year(number, year))) for label, number in ends]

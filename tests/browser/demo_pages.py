@@ -29,7 +29,7 @@ from inventory.models import (
     Vessel,
 )
 from planner import demo
-from planner.models import Batch, Reading, Recipe, Step
+from planner.models import Batch, Patch, Pick, Reading, Recipe, Step
 from tests.access_table import ADDRESSES, PUBLIC
 from tests.race.scene import sign_in
 from tests.test_access import FOUND
@@ -109,6 +109,8 @@ KEYS: dict[str, Callable[[], dict]] = {
     "planner:bench-sum": lambda: {"slug": "priming"},
     "planner:batch-": lambda: {"pk": Batch.objects.filter(name__startswith="Damson")[0].pk},
     "planner:reading-": latest(Reading),
+    "planner:patch-": latest(Patch),
+    "planner:pick-": latest(Pick),
     "planner:plant-": lambda: {"slug": "elderberry"},
     "planner:recipe-": lambda: {"pk": a_version()["pk"]},
     "planner:recipe-version": a_version,
