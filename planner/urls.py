@@ -36,6 +36,7 @@ planner = [
     path("picks/", picks.pick_list, name="pick-list"),
     path("picks/add/", picks.pick_add, name="pick-add"),
     path("picks/<int:pk>/", picks.pick_detail, name="pick-detail"),
+    path("lots/<int:pk>/becomes/", picks.pick_in_hand, name="pick-in-hand"),
     # recipes/
     path("recipes/", recipes.recipe_list, name="recipe-list"),
     path("recipes/add/", recipes.recipe_add, name="recipe-add"),

@@ -89,6 +89,7 @@ ADDRESSES = {
     "planner:pick-list": ("picker", NOBODY),
     "planner:pick-add": ("picker", "picker"),
     "planner:pick-detail": ("picker", "picker"),
+    "planner:pick-in-hand": ("picker", NOBODY),
     # recipes/
     "planner:recipe-list": ("guest", NOBODY),
     "planner:recipe-add": ("maker", "maker"),
@@ -230,6 +231,7 @@ THINGS: dict[str, Callable[[], dict]] = {
     "inventory:vessel-": a_vessel,
     "planner:patch-": lambda: {"pk": patches.add_patch(name="Beck Bottom", by=None).pk},
     "planner:pick-": a_pick,
+    "planner:pick-in-hand": a_lot,
     "planner:plant-": lambda: {"slug": Plant.objects.create(slug="sloe", common_name="Sloe").slug},
     "planner:recipe-": lambda: {"pk": a_recipe().recipe_id},
     "planner:recipe-version": lambda: {"pk": a_recipe().recipe_id, "number": 1},

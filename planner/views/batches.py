@@ -50,10 +50,13 @@ def batch_add(request):
 
 
 def _wishes(request):
-    """A recipe chosen before, by the address; anything unknown is left out."""
-    asked = request.GET.get("version", "")
-    known = asked.isascii() and asked.isdigit() and len(asked) < 18
-    return {"recipe_version": int(asked)} if known else {}
+    """A recipe, a volume and today, chosen before, by the address; anything unknown is left out."""
+    wishes = {}
+    for box, name in (("recipe_version", "version"), ("volume", "volume")):
+        asked = request.GET.get(name, "")
+        if asked.isascii() and asked.isdigit() and len(asked) < 16:
+            wishes[box] = int(asked)
+    return wishes | ({"start": clock.today()} if request.GET.get("today") == "1" else {})
 
 
 @access(read="guest")

@@ -3,7 +3,9 @@ from django.db.models.functions import ExtractYear
 from django.shortcuts import get_object_or_404, redirect, render
 from django.urls import reverse
 
+from inventory import clock
 from inventory.access import access
+from inventory.models import Lot
 from inventory.refusals import Refusal
 from inventory.sent import sent_once
 from inventory.views.editing import edit_page, form_page
@@ -11,6 +13,7 @@ from inventory.views.listing import listing
 from inventory.views.lots import paged
 from inventory.views.saying import say_done
 from planner import observations, patches, picks
+from planner import pick_in_hand as hand
 from planner.forms.picks import (
     EditPatchForm,
     GiveForm,
@@ -153,3 +156,11 @@ def _did(request, pick, form, act):
         return False
     say_done(request)
     return True
+
+
+@access(read="picker")
+def pick_in_hand(request, pk):
+    """What a lot can become: every recipe that takes it, scaled to it."""
+    lot = get_object_or_404(Lot.objects.with_on_hand().select_related("item"), pk=pk)
+    found = hand.ways(lot, amount=lot.on_hand, today=clock.today()) if lot.on_hand > 0 else []
+    return render(request, "planner/pick_in_hand.html", {"lot": lot, "ways": found})

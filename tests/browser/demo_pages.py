@@ -111,6 +111,9 @@ KEYS: dict[str, Callable[[], dict]] = {
     "planner:reading-": latest(Reading),
     "planner:patch-": latest(Patch),
     "planner:pick-": latest(Pick),
+    "planner:pick-in-hand": lambda: {
+        "pk": Lot.objects.in_stock().filter(item__name="Bramble")[0].pk
+    },
     "planner:plant-": lambda: {"slug": "elderberry"},
     "planner:recipe-": lambda: {"pk": a_version()["pk"]},
     "planner:recipe-version": a_version,
