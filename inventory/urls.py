@@ -16,6 +16,7 @@ from inventory.views import (
     shopping,
     shortfalls,
     signing,
+    stocktake,
     vessels,
 )
 
@@ -37,6 +38,7 @@ urlpatterns = [
     path("lots/<int:pk>/count/", lots.lot_count, name="lot-count"),
     path("lots/<int:pk>/adjust/", lots.lot_adjust, name="lot-adjust"),
     path("lots/<int:pk>/throw-out/", lots.lot_throw, name="lot-throw"),
+    path("stocktake/", stocktake.stocktake_add, name="stocktake-add"),
     # receipts/ and requirements/
     path("receipts/", receipts.receipt_list, name="receipt-list"),
     path("receipts/add/", receipts.receipt_add, name="receipt-add"),

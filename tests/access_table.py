@@ -48,6 +48,7 @@ ADDRESSES = {
     "inventory:lot-count": ("maker", "maker"),
     "inventory:lot-adjust": ("maker", "maker"),
     "inventory:lot-throw": ("maker", "maker"),
+    "inventory:stocktake-add": ("maker", "maker"),
     # receipts/ and requirements/
     "inventory:receipt-list": ("guest", NOBODY),
     "inventory:receipt-add": ("maker", "maker"),

@@ -1,8 +1,12 @@
 """A slow or lost connection leaves what was typed where it is, says so, and nothing counts twice."""
 
+import datetime as dt
+import re
+
 import pytest
 from playwright.sync_api import expect
 
+from inventory import items, ledger
 from inventory.models import Item, Lot
 from planner.models import RecipeVersion
 from tests.planner.world import damson_version
@@ -122,3 +126,23 @@ def test_a_button_pressed_without_a_connection_says_so_and_can_be_pressed_again(
     page.context.set_offline(False)
     page.get_by_role("button", name="Put it out of sight").click()
     expect(page.get_by_role("status")).to_contain_text("Archived White sugar")
+
+
+def test_a_shelf_of_forty_counted_without_a_connection_is_not_lost(signed_in, live_server, maker):
+    for number in range(1, 41):
+        item = items.add_item(by=maker, name=f"Herb {number}", kind="foraged", base="mg")
+        ledger.receive(item=item, quantity=1_000_000, on=dt.date(2026, 1, 5), by=maker)
+    page = signed_in
+    page.set_viewport_size({"width": 390, "height": 844})
+    page.goto(f"{live_server.url}/stocktake/")
+    boxes = page.get_by_role("textbox", name=re.compile("^Herb"))
+    for number in range(40):
+        boxes.nth(number).fill(f"{900 + number} g")
+    page.context.set_offline(True)
+    page.get_by_role("button", name="That is what is there").click()
+
+    expect(page.get_by_role("alert")).to_contain_text("what you typed is still here")
+    expect(boxes.nth(39)).to_have_value("939 g")
+    page.context.set_offline(False)
+    page.get_by_role("button", name="That is what is there").click()
+    expect(page.get_by_role("status")).to_contain_text("Counted 40 lots, 40 of them otherwise")
