@@ -13,6 +13,8 @@ from inventory.values import check_columns, check_text
 from planner.models import Batch, Reading
 from planner.models.book import ReadingKind
 
+# Clocks of two devices differ a little.
+SLACK = dt.timedelta(minutes=5)
 # Outside these a slip of the pen is likelier than the drink; common practice, no source.
 SPANS = {
     ReadingKind.GRAVITY: (0.95, 1.2),
@@ -127,6 +129,8 @@ def _refuse_bad_moment(batch: Batch, at: dt.datetime) -> None:
     day = timezone.localtime(at).date()
     if day > clock.today():
         raise Refusal(f"{day_text(day)} is still to come.", field="on")
+    if day == clock.today() == timezone.localdate() and at > timezone.now() + SLACK:
+        raise Refusal(f"{timezone.localtime(at):%H:%M} is still to come.", field="time")
     if day < batch.start:
         raise Refusal(
             f"{batch} begins on {day_text(batch.start)}; a reading comes after.", field="on"

@@ -14,11 +14,20 @@ from planner.models.picks import Leave, Stage
 TUBS = 4
 
 
+class PlantsField(forms.ModelMultipleChoiceField):
+    """Several plants; a key that no database holds is refused before one is asked."""
+
+    def clean(self, value):
+        for key in value or ():
+            text = str(key)
+            if not (text.isascii() and text.isdigit() and len(text) < 18):
+                raise forms.ValidationError("Choose plants from the list.", code="invalid_choice")
+        return super().clean(value)
+
+
 class PatchForm(HouseForm):
     name = LineField(label="Name", most=60, help_text="A name of your own, such as Beck Bottom.")
-    plants = forms.ModelMultipleChoiceField(
-        Plant.objects.none(), label="What grows there", required=False
-    )
+    plants = PlantsField(Plant.objects.none(), label="What grows there", required=False)
     whereabouts = LineField(
         label="How to find it",
         most=200,

@@ -115,6 +115,16 @@ def test_a_reading_that_cannot_be_is_refused(batch, maker, values, words):
     assert not Reading.objects.exists()
 
 
+def test_an_hour_still_to_come_is_refused(batch, maker, settings):
+    settings.PRETEND_TODAY = None
+    later = timezone.now() + dt.timedelta(minutes=30)
+    if timezone.localtime(later).date() != timezone.localdate():
+        pytest.skip("half an hour before midnight the day is refused instead")
+
+    with pytest.raises(Refusal, match="is still to come"):
+        readings.record(batch=batch, kind="ph", value=3.3, at=later, by=maker)
+
+
 def test_free_sulphite_above_the_total_of_the_day_is_refused(batch, maker):
     readings.record(batch=batch, kind="total_so2", value=60, at=at(5), by=maker)
 

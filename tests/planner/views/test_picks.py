@@ -94,6 +94,16 @@ def test_a_patch_is_added_shown_and_changed(as_maker, bramble):
     assert Patch.objects.get().name == "Beck Top"
 
 
+@pytest.mark.parametrize("key", ["9" * 30, "x", "-1"])
+def test_a_plant_that_no_list_has_is_refused(as_maker, bramble, key):
+    answer = as_maker.post(
+        "/patches/add/", {"name": "Beck", "plants": [key], "leave": "own", "later_days": "0"}
+    )
+
+    assert answer.status_code == 422
+    assert not Patch.objects.exists()
+
+
 def test_a_file_of_picks_names_no_places_unless_asked(as_maker, bramble, maker):
     patch = patches.add_patch(by=maker, name="Beck Bottom", plants=[bramble])
     weigh(as_maker, bramble, patch=patch.pk)
