@@ -6,6 +6,7 @@ from inventory.fields import LineField
 from inventory.forms.amounts import AmountField, OnField, PlaceField
 from inventory.forms.base import HouseForm
 from inventory.models import Lot
+from inventory.shown import quantity_text
 
 
 class ShelfForm(forms.Form):
@@ -30,13 +31,9 @@ class StocktakeForm(HouseForm):
             name = f"lot_{lot.pk}"
             self.fields[name] = AmountField(label=f"{lot.item}, {lot.mark}", required=False)
             self.measure(lot.item, name)
-
-    def rows(self):
-        """Each lot with its box."""
-        return [(lot, self[f"lot_{lot.pk}"]) for lot in self.lots]
-
-    def about(self):
-        return [self["on"], self["reason"]]
+            recorded = quantity_text(lot.on_hand, lot.item, self.preference)
+            where = lot.place or "no place noted"
+            self.fields[name].help_text = f"{where}; recorded {recorded}"
 
     def counted(self) -> dict[int, int]:
         found = {lot.pk: self.cleaned_data.get(f"lot_{lot.pk}") for lot in self.lots}
