@@ -52,8 +52,8 @@ def build(*, today: dt.date) -> dict[str, Person]:
     demo_glass.describe(scene, held, on=begun, by=maker)
     for row in scene["batches"]:
         _batch(row, versions[row["recipe"]], season, maker)
-    _live_until(today, maker)
     demo_book.read(scene, today=today, by=maker)
+    _live_until(today, maker)
     return people
 
 

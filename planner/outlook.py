@@ -10,7 +10,9 @@ from inventory import shown
 from inventory.models import Item, Requirement
 from inventory.models.items import Kind
 from inventory.shortfalls import Line, shortfalls
-from planner import occupancies
+from planner import occupancies, step_gates
+from planner.book import Book
+from planner.gates import Verdict
 from planner.models import Batch, Occupancy, Step, StepNeed
 
 STEP_TONES = {"done": "good", "skipped": "plain", "cancelled": "plain", "to_do": "wait"}
@@ -49,6 +51,7 @@ class StepOutlook:
     step: Step
     uses: list[Use]
     overdue: bool
+    verdict: Verdict | None = None
 
     @property
     def tone(self) -> str:
@@ -72,15 +75,20 @@ class BatchOutlook:
         return BATCH_TONES.get(self.batch.state, "good")
 
 
-def of_batch(batch: Batch, *, today: dt.date) -> BatchOutlook:
-    """The batch's page; a fixed number of queries whatever its size."""
+def of_batch(batch: Batch, *, today: dt.date, book: Book) -> BatchOutlook:
+    """The batch's page; a fixed number of queries whatever its size. `book` is the batch's own."""
     steps = list(batch.steps.order_by("place"))
     for step in steps:
         step.batch = batch
     needs = _needs(steps)
     lacking = _lacking(batch, needs, today)
     lines = [
-        StepOutlook(step, _uses(step, needs, lacking), step.is_open and step.day < today)
+        StepOutlook(
+            step,
+            _uses(step, needs, lacking),
+            step.is_open and step.day < today,
+            step_gates.of_step(step, kinds=_kinds(step, needs), book=book),
+        )
         for step in steps
     ]
     return BatchOutlook(
@@ -138,6 +146,10 @@ def _lacking(batch: Batch, needs: list[StepNeed], today: dt.date) -> dict[int, t
 
 def _uses(step: Step, needs: list[StepNeed], lacking: dict) -> list[Use]:
     return [_use(need, lacking) for need in needs if need.step_id == step.pk]
+
+
+def _kinds(step: Step, needs: list[StepNeed]) -> list[str]:
+    return [need.requirement.item.kind for need in needs if need.step_id == step.pk]
 
 
 def _use(need: StepNeed, lacking: dict) -> Use:

@@ -52,6 +52,11 @@ def fills_glass(title: str, kinds: Iterable[str]) -> bool:
     return FORWARD.index(brings_to(title, kinds)) >= FORWARD.index(State.IN_GLASS)
 
 
+def is_steadied(state: str) -> bool:
+    """Whether it has been kept from working again."""
+    return state in FORWARD and FORWARD.index(state) >= FORWARD.index(State.STEADIED)
+
+
 def further(state: str, reached: State) -> State:
     """The further of two states; a batch never goes back, and an ended one stays ended."""
     if state in ENDED or FORWARD.index(state) >= FORWARD.index(reached):

@@ -18,7 +18,7 @@ from inventory.models import Item, Lot, Person, Requirement
 from inventory.refusals import Refusal
 from inventory.shown import day_text
 from inventory.values import check_columns, check_day, check_text
-from planner import occupancies, progress
+from planner import book, gates, occupancies, progress, step_gates
 from planner.models import Batch, Step
 
 State = Step.State
@@ -99,6 +99,8 @@ def complete_step(
     if without:
         check_text(remark, field="remark", says="Say why it is done without what is missing.")
     batch, steps, held = hold_open(step)
+    kinds = list(held.needs.values_list("requirement__item__kind", flat=True))
+    _refuse_behind_a_gate(batch, held, kinds)
     used, missing = _use(held, on, by, takes or {})
     if missing and not without:
         raise Refusal(
@@ -108,7 +110,7 @@ def complete_step(
     held.done_on, held.done_by, held.remark = on, by, remark
     _end(held, State.DONE)
     occupancies.follow(batch, steps)
-    before, after = _advance(batch, held)
+    before, after = _advance(batch, held, kinds)
     activity.record(
         by=by,
         verb="complete",
@@ -196,9 +198,17 @@ def _end(step: Step, state: State) -> None:
     write([step], "state", "done_on", "done_by", "remark")
 
 
-def _advance(batch: Batch, step: Step) -> tuple[str, str]:
+def _refuse_behind_a_gate(batch: Batch, step: Step, kinds: list[str]) -> None:
+    """No step is done that its gate stops, whichever way it is sent."""
+    if progress.brings_to(step.title, kinds) != Batch.State.IN_GLASS:
+        return
+    verdict = step_gates.of_step(step, kinds=kinds, book=book.of_batch(batch))
+    if verdict and verdict.level == gates.STOP:
+        raise Refusal(f"Stop: {step_gates.words_of(verdict)}")
+
+
+def _advance(batch: Batch, step: Step, kinds: list[str]) -> tuple[str, str]:
     """Move the batch's state forward; its state before and after."""
-    kinds = step.needs.values_list("requirement__item__kind", flat=True)
     before = batch.state
     reached = progress.brings_to(step.title, kinds)
     progress.write_state(batch, progress.further(before, reached))

@@ -63,14 +63,15 @@ def _wishes(request):
 def batch_detail(request, pk):
     rows = Batch.objects.select_related("recipe_version__recipe", "planned_by")
     batch = get_object_or_404(rows, pk=pk)
+    found = book.of_batch(batch)
     context = {
         "batch": batch,
-        "outlook": outlook.of_batch(batch, today=clock.today()),
+        "outlook": outlook.of_batch(batch, today=clock.today(), book=found),
         "activities": Activity.objects.filter(
             link__startswith=batch.get_absolute_url()
         ).select_related("by")[:10],
     }
-    context |= book_context(book.of_batch(batch), shown.preference(request))
+    context |= book_context(found, shown.preference(request))
     return render(request, "planner/batch_detail.html", context)
 
 

@@ -4,7 +4,7 @@ import pytest
 
 from inventory import ledger, receipts
 from inventory.models import Item
-from planner import outlook
+from planner import book, outlook
 from tests.planner.world import SATURDAY, damson_batch, step, sugar_line, yeast_line
 
 TODAY = dt.date(2026, 4, 6)
@@ -51,7 +51,7 @@ def test_what_grows_is_picked_and_not_ordered(maker, house):
     damsons = Item.objects.create(name="Damsons", kind="foraged", base="mg", pack=1000)
     batch = damson_batch(maker, [sugar_line(damsons)])
 
-    found = outlook.of_batch(batch, today=TODAY)
+    found = outlook.of_batch(batch, today=TODAY, book=book.of_batch(batch))
 
     assert [(lack.item, lack.word) for lack in found.lacks] == [
         (damsons, "pick by Sat 12 Sep 2026")
@@ -59,7 +59,9 @@ def test_what_grows_is_picked_and_not_ordered(maker, house):
 
 
 def test_a_step_of_yesterday_is_overdue(batch):
-    found = outlook.of_batch(batch, today=SATURDAY + dt.timedelta(days=1))
+    found = outlook.of_batch(
+        batch, today=SATURDAY + dt.timedelta(days=1), book=book.of_batch(batch)
+    )
 
     assert [line.step.title for line in found.steps if line.overdue] == ["mash"]
 
