@@ -14,11 +14,10 @@ from planner.chemistry.prospect import Prospect, prospect
 from planner.chemistry.sums import bounds
 from planner.models import Composition
 from planner.models.recipes import Product
+from planner.occupancies import FOAM_SHARE
 from planner.requirements import amounts_of, explode
 from planner.wishes import Verdict, Wishes
 
-# Common practice, no source: the share of a vessel left empty for foam.
-FOAM_SHARE = 0.15
 UL_PER_L = 1_000_000
 NO_FERMENT = (Product.CORDIAL, Product.INFUSION)
 

@@ -15,6 +15,8 @@ from planner.models import Batch, Occupancy, Step
 
 AUTO = "auto"
 ONE_DAY = timedelta(days=1)
+# Common practice, no source: the share of an open vessel left empty for foam.
+FOAM_SHARE = 0.15
 
 
 @dataclass(frozen=True)
@@ -109,13 +111,15 @@ def _use(batch: Batch, vessel: Vessel, span: Span) -> Occupancy:
 def _vessels_for(span: Span, volume: int, chosen: str | list[Vessel]) -> list[Vessel]:
     if chosen != AUTO:
         return [vessel for vessel in chosen if vessel.kind == span.kind]
-    return enough(free(kind=span.kind, begins=span.begins, ends=span.ends), volume)
+    # A lively must foams: an open vessel is not filled to the brim.
+    room = round(volume / (1 - FOAM_SHARE)) if span.kind == VesselKind.OPEN else volume
+    return enough(free(kind=span.kind, begins=span.begins, ends=span.ends), room)
 
 
 def enough(vessels: Sequence[Vessel], volume: int) -> list[Vessel]:
     """The smallest that holds it all, else the largest ones that do together; none if they do not.
 
-    Brimful against volume: the room for foam is a matter of its own.
+    Brimful against volume: whoever asks adds the room for foam.
     """
     rising = sorted(vessels, key=lambda vessel: (vessel.brimful, vessel.pk))
     whole = next((vessel for vessel in rising if vessel.brimful >= volume), None)

@@ -9,8 +9,7 @@ from inventory import ledger, reservations
 from inventory.models import Item, Lot, Vessel
 from planner import schedule
 from planner.models import Basis, Occupancy, RecipeVersion, StepTemplate
-from planner.must_design import FOAM_SHARE
-from planner.occupancies import enough
+from planner.occupancies import FOAM_SHARE, enough
 from planner.recipes import rule_of
 from planner.requirements import MICROLITRES_PER_LITRE, amounts_of
 from planner.schedule import ScheduleRefusal

@@ -1,8 +1,10 @@
 """Which amounts, prices and items are typed or chosen in the forms of the store?"""
 
+from fractions import Fraction
+
 from django import forms
 
-from inventory import clock
+from inventory import clock, units
 from inventory.fields import DayField, NumberField, QuantityField
 from inventory.forms.base import HouseForm
 from inventory.models import Item, StoragePlace
@@ -28,6 +30,20 @@ class AmountField(QuantityField):
         """What must come first is refused at its own box, not at this one as well."""
         if self.base is not None:
             super().validate(value)
+
+
+def read_amount(text: str, item: Item, *, preference: str, name: str = "How much") -> int:
+    """An amount of an item that a form learns late, in whole thousandths; raises Refusal."""
+    return units.parse_quantity(
+        text,
+        base=item.base,
+        name=name,
+        preference=preference,
+        density_mg_per_ul=Fraction(item.density_g_per_l or 0, 1000) or None,
+        spoons=item.spoons,
+        default_unit=(item.piece_word or None) if item.base == units.Base.MPC else None,
+        zero_ok=False,
+    )
 
 
 class PriceField(NumberField):

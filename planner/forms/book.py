@@ -2,7 +2,6 @@
 
 import datetime as dt
 import re
-from fractions import Fraction
 
 from django import forms
 from django.db.models import QuerySet
@@ -10,7 +9,7 @@ from django.utils import timezone
 
 from inventory import clock, typed, units
 from inventory.fields import LineField
-from inventory.forms.amounts import OnField
+from inventory.forms.amounts import OnField, read_amount
 from inventory.forms.base import HouseForm
 from inventory.measures import US
 from inventory.models import Item, Lot
@@ -167,13 +166,4 @@ class AdditionForm(OfBatchForm):
 
     def _amount(self, text: str, lot: Lot | None) -> int:
         item = lot.item if lot else Item(base=units.Base.UL)
-        return units.parse_quantity(
-            text,
-            base=item.base,
-            name="How much",
-            preference=self.preference,
-            density_mg_per_ul=Fraction(item.density_g_per_l or 0, 1000) or None,
-            spoons=item.spoons,
-            default_unit=(item.piece_word or None) if item.base == units.Base.MPC else None,
-            zero_ok=False,
-        )
+        return read_amount(text, item, preference=self.preference)

@@ -14,7 +14,8 @@ from planner.fields import GravityField
 from planner.models import RecipeVersion
 from planner.models.recipes import Closing, Sweet
 from planner.must_actions import Changed
-from planner.must_design import FOAM_SHARE, open_vessels
+from planner.must_design import open_vessels
+from planner.occupancies import FOAM_SHARE
 from planner.recipes import LineDraft
 from planner.wishes import Wishes
 

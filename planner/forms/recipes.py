@@ -1,11 +1,9 @@
 """A recipe by name, and one version of it: rows of steps and rows of what goes in."""
 
-from fractions import Fraction
-
 from django import forms
 
-from inventory import units
 from inventory.fields import LineField, NumberField, TextField
+from inventory.forms.amounts import read_amount
 from inventory.forms.base import EditForm, HouseForm
 from inventory.models import Item
 from inventory.models.vessels import VesselKind
@@ -104,16 +102,7 @@ class LineRow(Row):
         return typed
 
     def _measured(self, item: Item, amount: str) -> int:
-        return units.parse_quantity(
-            amount,
-            base=item.base,
-            name="How much",
-            preference=self.preference,
-            density_mg_per_ul=Fraction(item.density_g_per_l or 0, 1000) or None,
-            spoons=item.spoons,
-            default_unit=(item.piece_word or None) if item.base == units.Base.MPC else None,
-            zero_ok=False,
-        )
+        return read_amount(amount, item, preference=self.preference)
 
     def draft(self) -> recipes.LineDraft:
         typed = dict(self.cleaned_data)
