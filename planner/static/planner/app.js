@@ -1,20 +1,24 @@
 // Small comforts; every page works without them.
 "use strict";
 
-// A form that could not be sent stays as typed; the words of the answer stand above it.
+function headingOf(part) {
+  if (part.matches("[data-live]")) return "Not reckoned anew";
+  return part.matches(".action") ? "Not done yet" : "Not saved; what you typed is still here";
+}
+
+// What could not be sent stays as typed; the words of the answer stand above it.
 function notSaved(form, words) {
   const box = document.createElement("div");
   box.className = "errors";
   box.setAttribute("role", "alert");
   const heading = document.createElement("h2");
-  const typed = !form.classList.contains("action");
-  heading.textContent = typed ? "Not saved; what you typed is still here" : "Not done yet";
+  heading.textContent = headingOf(form);
   const advice = document.createElement("p");
   advice.textContent = words;
   box.append(heading, advice);
   form.querySelectorAll(":scope > .errors").forEach((old) => old.remove());
   form.prepend(box);
-  box.scrollIntoView({ block: "nearest" });
+  if (!form.matches("[data-live]")) box.scrollIntoView({ block: "nearest" });
 }
 
 function wordsOf(html) {
@@ -25,7 +29,7 @@ function wordsOf(html) {
 }
 
 function answer(event, words) {
-  const form = event.detail.requestConfig.elt.closest("form");
+  const form = event.detail.requestConfig.elt.closest("[data-live], form");
   if (form) notSaved(form, words);
   else window.location.assign(event.detail.pathInfo.requestPath);
 }
