@@ -26,7 +26,8 @@ def page(signed_in, live_server, maker):
 
 
 def record(page, reading, on, at=""):
-    page.get_by_role("link", name="Record a reading").click()
+    book = page.get_by_role("region", name="Its book")
+    book.get_by_role("link", name="Record a reading").click()
     page.get_by_label("Reading", exact=True).fill(reading)
     page.get_by_label("Temperature of the sample").fill(at)
     page.get_by_label("On", exact=True).fill(on)
