@@ -17,7 +17,11 @@ def composition(request, pk):
     row = Composition.objects.filter(item=item).select_related("item").first()
     if row:
         return edit_page(
-            request, instance=row, form_class=EditCompositionForm, save=compositions.edit
+            request,
+            instance=row,
+            form_class=EditCompositionForm,
+            save=compositions.edit,
+            title=str(row),
         )
     typed = request.POST if request.method == "POST" else None
     found = compositions.guess(item.name)
