@@ -27,6 +27,11 @@ def spoken_for(items: Iterable[int]) -> dict[int, int]:
     return dict(rows.values_list("lot__item").annotate(Sum("quantity")))
 
 
+def spoken_for_of(lot: Lot) -> int:
+    """How much of one lot is promised; one query."""
+    return lot.reservations.aggregate(total=Sum("quantity"))["total"] or 0
+
+
 @transaction.atomic
 def reserve(*, lot: Lot, requirement: Requirement, quantity: int, by: Person | None) -> Reservation:
     """Put part of a lot by for a need by hand, in place of what was dealt; it stays there.

@@ -1,12 +1,10 @@
 """What is being made here, from the plan to the last bottle?"""
 
 import datetime as dt
-from collections import defaultdict
 from collections.abc import Iterable
 from itertools import count
 
 from django.db import IntegrityError, transaction
-from django.utils import timezone
 
 from inventory import activity, clock
 from inventory import requirements as store
@@ -18,10 +16,11 @@ from planner import occupancies, progress, requirements
 from planner.models import Batch, Recipe, RecipeVersion, Step, StepTemplate
 from planner.moves import move_step, pin, set_weekend, unpin
 from planner.occupancies import AUTO
-from planner.recipes import rule_of
+from planner.recipes import rules_of
 from planner.schedule import Dated, ScheduleRefusal, lay_out
 from planner.steps import (
     complete_step,
+    drafted,
     hold,
     open_needs,
     skip_step,
@@ -75,10 +74,11 @@ def plan(
     laid = _lay_out(recipe_version, templates, start)
     batch = Batch(recipe_version=recipe_version, volume=volume, start=start, planned_by=by)
     _name_and_save(batch, name.strip() or _free_name(recipe, start))
-    steps = _write_steps(batch, templates, laid)
+    steps = Step.objects.bulk_create(drafted(batch, templates, laid))
     lines = requirements.explode(recipe_version, volume)
     requirements.ask(batch=batch, steps=steps, lines=lines, by=by)
-    short = _occupy(batch, steps, lines, vessels) if vessels else []
+    spans = occupancies.spans(steps, lines)
+    short = occupancies.occupy(batch=batch, found=spans, vessels=vessels) if vessels else []
     activity.record(
         by=by,
         verb="plan",
@@ -228,40 +228,7 @@ def _name_and_save(batch: Batch, name: str) -> None:
 def _lay_out(version: RecipeVersion, templates: list[StepTemplate], start: dt.date) -> list[Dated]:
     if not templates:
         raise Refusal(f"{version} has no steps yet: write them first.", field="recipe_version")
-    rules = [
-        rule_of(template, key=str(template.pk), anchor=template.after_id and str(template.after_id))
-        for template in templates
-    ]
     try:
-        return lay_out(start, rules)
+        return lay_out(start, rules_of(templates))
     except ScheduleRefusal as problem:
         raise Refusal(str(problem), field="start") from problem
-
-
-def _write_steps(batch: Batch, templates: list[StepTemplate], laid: list[Dated]) -> list[Step]:
-    now = timezone.now()
-    return Step.objects.bulk_create(
-        Step(
-            batch=batch,
-            template=template,
-            place=template.place,
-            title=template.title,
-            notes=template.notes,
-            weekend=template.weekend,
-            nominal=dated.nominal,
-            day=dated.day,
-            changed_at=now,
-        )
-        for template, dated in zip(templates, laid, strict=True)
-    )
-
-
-def _occupy(
-    batch: Batch, steps: list[Step], lines: requirements.Lines, vessels: str | Iterable[Vessel]
-) -> list[occupancies.Span]:
-    """Book the vessels; the spans for which they hold too little."""
-    kinds = defaultdict(set)
-    for line, _ in lines:
-        kinds[line.step_id].add(line.item.kind)
-    glass = [step for step in steps if progress.fills_glass(step.title, kinds[step.template_id])]
-    return occupancies.occupy(batch=batch, found=occupancies.spans(steps, glass), vessels=vessels)

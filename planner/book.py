@@ -4,18 +4,28 @@ import datetime as dt
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+from django.db.models import OuterRef, Q, Subquery
+from django.db.models.functions import Coalesce
 from django.utils import timezone
 
+from inventory.models.items import Kind
 from planner import kinetics
 from planner.chemistry import alcohol, hydrometer
 from planner.chemistry.figure import Figure, measured, unknown
 from planner.chemistry.finish import expected_finish
-from planner.models import Batch, Reading
+from planner.models import Batch, Reading, Step
 from planner.models.book import ReadingKind
 from planner.must_design import bears_of
 
 USUAL_REFERENCE_C = 20.0
 SECONDS_PER_DAY = 86_400
+# Common practice, no source: a must without a step for yeast is read within a day of its making.
+READ_WITHIN = dt.timedelta(days=1)
+YEAST_STEP = (
+    Q(needs__requirement__item__kind=Kind.YEAST)
+    | Q(title__icontains="yeast")
+    | Q(title__istartswith="pitch")
+)
 
 
 @dataclass(frozen=True)
@@ -32,11 +42,15 @@ class Gravity:
 
 @dataclass(frozen=True)
 class Book:
-    """All readings, oldest first, and what follows from the gravities among them."""
+    """All readings, oldest first, and what follows from the gravities among them.
+
+    `start` is the first gravity, if it was read before the yeast had worked.
+    """
 
     batch: Batch
     readings: list[Reading]
     gravities: list[Gravity]
+    start: Gravity | None
     strength: Figure
     finish: Figure
     stillness: kinetics.Stillness
@@ -51,10 +65,6 @@ class Book:
         return self.readings
 
     @property
-    def start(self) -> Gravity | None:
-        return self.gravities[0] if self.gravities else None
-
-    @property
     def now(self) -> Gravity | None:
         return self.gravities[-1] if self.gravities else None
 
@@ -65,15 +75,40 @@ class Book:
 
 def of_batch(batch: Batch) -> Book:
     """The book of one batch; one query beside the batch with its version."""
-    readings = list(batch.readings.select_related("by", "struck_by").order_by("at", "pk"))
+    rows = batch.readings.select_related("by", "struck_by").annotate(yeast_day=_yeast_day())
+    readings = list(rows.order_by("at", "pk"))
     good = [row for row in readings if row.kind == ReadingKind.GRAVITY and not row.struck]
     gravities = _corrected(good)
-    finish = _finish(batch, gravities)
+    start = _start(batch, gravities)
+    finish = _finish(batch, start)
     points = _points(gravities)
-    stillness = kinetics.stillness(points, expected_finish=finish.value)
     return Book(
-        batch, readings, gravities, _strength(gravities), finish, stillness, _quiet(points, finish)
+        batch,
+        readings,
+        gravities,
+        start,
+        _strength(start, gravities),
+        finish,
+        kinetics.stillness(points, expected_finish=finish.value),
+        _quiet(points, finish),
     )
+
+
+def _yeast_day() -> Subquery:
+    """The day on which the yeast went in, or is to."""
+    gone_by = (Step.State.SKIPPED, Step.State.CANCELLED)
+    steps = Step.objects.filter(YEAST_STEP, batch=OuterRef("batch")).exclude(state__in=gone_by)
+    day = Coalesce("done_on", "day")
+    return Subquery(steps.order_by(day).values_list(day)[:1])
+
+
+def _start(batch: Batch, gravities: Sequence[Gravity]) -> Gravity | None:
+    """A gravity read after the yeast began tells nothing of the must."""
+    if not gravities:
+        return None
+    first = gravities[0]
+    latest = first.reading.yeast_day or batch.start + READ_WITHIN
+    return first if first.day <= latest else None
 
 
 def _corrected(readings: Sequence[Reading]) -> list[Gravity]:
@@ -104,23 +139,23 @@ def corrected(reading: Reading, start: float | None) -> Figure:
         return measured(reading.number, "SG", source=f"as read off: {wrong}")
 
 
-def _strength(gravities: Sequence[Gravity]) -> Figure:
-    if len(gravities) < 2:
+def _strength(start: Gravity | None, gravities: Sequence[Gravity]) -> Figure:
+    if start is None or len(gravities) < 2:
         return unknown("% vol")
-    start, now = gravities[0].figure.value, gravities[-1].figure.value
+    begun, now = start.figure.value, gravities[-1].figure.value
     try:
-        return alcohol.strength(start_gravity=start, finish_gravity=min(now, start))
+        return alcohol.strength(start_gravity=begun, finish_gravity=min(now, begun))
     except ValueError:
         return unknown("% vol")
 
 
-def _finish(batch: Batch, gravities: Sequence[Gravity]) -> Figure:
+def _finish(batch: Batch, start: Gravity | None) -> Figure:
     """Where it should end; not known while nobody read its start."""
-    if not gravities or not 1.0 <= gravities[0].figure.value <= 1.2:
+    if start is None or not 1.0 <= start.figure.value <= 1.2:
         return unknown("SG")
     bears = bears_of(batch.recipe_version)
     most = None if bears is None else sum(bears) / 2
-    return expected_finish(start_gravity=gravities[0].figure.value, tolerance_abv=most)
+    return expected_finish(start_gravity=start.figure.value, tolerance_abv=most)
 
 
 def _points(gravities: Sequence[Gravity]) -> list[kinetics.Reading]:

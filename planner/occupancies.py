@@ -1,9 +1,11 @@
 """Which vessel is in use when, and where do two batches want one?"""
 
+from collections import defaultdict
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from datetime import date, timedelta
 from itertools import groupby
+from math import ceil
 
 from django.db.models import Q
 
@@ -11,7 +13,9 @@ from inventory.models import Vessel
 from inventory.models.vessels import VesselKind
 from inventory.refusals import Refusal
 from inventory.shown import day_text
+from planner import progress
 from planner.models import Batch, Occupancy, Step
+from planner.requirements import Lines
 
 AUTO = "auto"
 ONE_DAY = timedelta(days=1)
@@ -56,18 +60,18 @@ def day_of(step: Step) -> date:
     return step.done_on or step.day
 
 
-def spans(steps: Sequence[Step], glass: Iterable[Step]) -> list[Span]:
-    """Where the batch stands, step by step.
+def spans(steps: Sequence[Step], lines: Lines) -> list[Span]:
+    """Where the batch stands, step by step, written or drafted; `lines` are what its steps take.
 
     From a step that wants a vessel until the next that wants another kind or, at the latest, until
-    the wine goes into glass (`glass`: the steps that do so) or the last step is reached.
+    the wine goes into glass or the last step is reached.
     """
-    glass = {step.pk for step in glass}
+    glass = {step.place for step in glass_steps(steps, lines)}
     found: list[Span] = []
     kind, first = "", None
     for step in steps:
         wanted = step.template.vessel_wanted if step.template else ""
-        leaves = step.pk in glass
+        leaves = step.place in glass
         if first and (leaves or wanted not in ("", kind)):
             found.append(Span(kind, first, step))
             first = None
@@ -76,6 +80,14 @@ def spans(steps: Sequence[Step], glass: Iterable[Step]) -> list[Span]:
     if first:
         found.append(Span(kind, first, steps[-1] if steps[-1] != first else None))
     return found
+
+
+def glass_steps(steps: Iterable[Step], lines: Lines) -> list[Step]:
+    """The steps at which the wine leaves its vessels."""
+    kinds = defaultdict(set)
+    for line, _ in lines:
+        kinds[line.step_id].add(line.item.kind)
+    return [step for step in steps if progress.fills_glass(step.title, kinds[step.template_id])]
 
 
 def occupy(*, batch: Batch, found: Iterable[Span], vessels: str | Iterable[Vessel]) -> list[Span]:
@@ -111,9 +123,13 @@ def _use(batch: Batch, vessel: Vessel, span: Span) -> Occupancy:
 def _vessels_for(span: Span, volume: int, chosen: str | list[Vessel]) -> list[Vessel]:
     if chosen != AUTO:
         return [vessel for vessel in chosen if vessel.kind == span.kind]
-    # A lively must foams: an open vessel is not filled to the brim.
-    room = round(volume / (1 - FOAM_SHARE)) if span.kind == VesselKind.OPEN else volume
-    return enough(free(kind=span.kind, begins=span.begins, ends=span.ends), room)
+    found = free(kind=span.kind, begins=span.begins, ends=span.ends)
+    return enough(found, brimful_wanted(span.kind, volume))
+
+
+def brimful_wanted(kind: str, volume: int) -> int:
+    """A lively must foams: an open vessel is not filled to the brim."""
+    return ceil(volume / (1 - FOAM_SHARE)) if kind == VesselKind.OPEN else volume
 
 
 def enough(vessels: Sequence[Vessel], volume: int) -> list[Vessel]:

@@ -3,16 +3,17 @@
 import datetime as dt
 from collections.abc import Sequence
 from dataclasses import dataclass
-from fractions import Fraction
 
 from inventory import ledger, reservations
 from inventory.models import Item, Lot, Vessel
-from planner import schedule
-from planner.models import Basis, Occupancy, RecipeVersion, StepTemplate
-from planner.occupancies import FOAM_SHARE, enough
-from planner.recipes import rule_of
-from planner.requirements import MICROLITRES_PER_LITRE, amounts_of
-from planner.schedule import ScheduleRefusal
+from inventory.models.vessels import VesselKind
+from planner import occupancies
+from planner.models import Basis, Batch, Occupancy, RecipeVersion, Step
+from planner.occupancies import Span
+from planner.recipes import rules_of
+from planner.requirements import MICROLITRES_PER_LITRE, quantities
+from planner.schedule import ScheduleRefusal, lay_out
+from planner.steps import drafted
 
 # Less than half a litre is not worth a vessel; a judgement, no source.
 LEAST_UL = 500_000
@@ -62,23 +63,44 @@ class Way:
         return all(standing.vessels for standing in self.standings)
 
 
+@dataclass(frozen=True)
+class House:
+    """What is free of each item, the vessels, and when they are in use."""
+
+    today: dt.date
+    free: dict[int, int]
+    vessels: list[Vessel]
+    busy: list[Occupancy]
+
+    def cover(self, item: Item, wanted: int) -> Cover:
+        here_by = self.today + dt.timedelta(days=item.lead_days)
+        return Cover(item, wanted, self.free[item.pk], here_by)
+
+    def standing(self, span: Span, volume: int) -> Standing:
+        taken = {
+            use.vessel_id for use in self.busy if use.begins < span.ends and use.ends > span.begins
+        }
+        free = [one for one in self.vessels if one.kind == span.kind and one.pk not in taken]
+        room = occupancies.enough(free, occupancies.brimful_wanted(span.kind, volume))
+        kind = VesselKind(span.kind).label
+        return Standing(kind, span.begins, span.ends, tuple(sorted(room, key=str)))
+
+
 def ways(lot: Lot, *, amount: int, today: dt.date) -> list[Way]:
     """Every recipe of the house that takes this, begun today, the readiest first.
 
     A fixed number of queries whatever the number of recipes.
     """
     versions = _newest_versions(lot.item)
-    lines = {version.pk: list(version.lines.all()) for version in versions}
-    items = {line.item_id for rows in lines.values() for line in rows}
+    items = {line.item_id for version in versions for line in version.lines.all()}
     stock, spoken = ledger.stock(items), reservations.spoken_for(items)
-    free = {key: stock.get(key, 0) - spoken.get(key, 0) for key in items}
-    free[lot.item_id] = max(free.get(lot.item_id, 0), amount)
-    vessels = list(Vessel.objects.filter(archived=False).order_by("brimful"))
-    busy = list(Occupancy.objects.filter(ends__gt=today).values_list("vessel", "begins", "ends"))
-    found = [
-        _way(version, lines[version.pk], lot.item, amount, free, vessels, busy, today)
-        for version in versions
-    ]
+    house = House(
+        today,
+        {key: stock.get(key, 0) - spoken.get(key, 0) for key in items},
+        list(Vessel.objects.filter(archived=False)),
+        list(Occupancy.objects.filter(ends__gt=today)),
+    )
+    found = [_way(version, lot, amount, house) for version in versions]
     ready = [way for way in found if way is not None]
     return sorted(ready, key=lambda way: (len(way.lacking), not way.has_vessels, way.ready))
 
@@ -96,75 +118,39 @@ def _newest_versions(item: Item) -> list[RecipeVersion]:
     ]
 
 
-def _way(
-    version: RecipeVersion,
-    lines: Sequence,
-    item: Item,
-    amount: int,
-    free: dict[int, int],
-    vessels: Sequence[Vessel],
-    busy: Sequence[tuple],
-    today: dt.date,
-) -> Way | None:
-    volume = _volume(version, lines, item, amount)
-    if volume is None or volume < LEAST_UL:
+def _way(version: RecipeVersion, lot: Lot, amount: int, house: House) -> Way | None:
+    lines = list(version.lines.all())
+    volume = _volume(version, lines, lot.item, amount)
+    steps = _steps(version, volume, house.today)
+    if volume < LEAST_UL or not steps:
         return None
-    wanted: dict[int, list] = {}
-    for line, quantity in zip(lines, amounts_of(lines, volume), strict=True):
-        held = wanted.setdefault(line.item_id, [line.item, Fraction(0)])
-        held[1] += quantity
-    covers = tuple(
-        Cover(thing, round(quantity), free[key], today + dt.timedelta(days=thing.lead_days))
-        for key, (thing, quantity) in wanted.items()
+    wanted = quantities(lines, volume)
+    totals: dict[Item, int] = {}
+    for line, quantity in wanted:
+        totals[line.item] = totals.get(line.item, 0) + quantity
+    return Way(
+        version,
+        volume,
+        totals[lot.item],
+        tuple(house.cover(item, quantity) for item, quantity in totals.items()),
+        tuple(house.standing(span, volume) for span in occupancies.spans(steps, wanted)),
+        max(step.day for step in steps),
     )
-    days = _days(version, today)
-    if days is None:
-        return None
-    uses = round(wanted[item.pk][1])
-    standings = tuple(_standings(version, days, volume, vessels, busy))
-    return Way(version, volume, uses, covers, standings, max(days.values()))
 
 
-def _volume(version: RecipeVersion, lines: Sequence, item: Item, amount: int) -> int | None:
+def _volume(version: RecipeVersion, lines: Sequence, item: Item, amount: int) -> int:
     """The must that uses all of it; a recipe of fixed amounts keeps the size it was reckoned for."""
     rate = sum(
         line.amount for line in lines if line.item_id == item.pk and line.basis == Basis.PER_LITRE
     )
-    if rate:
-        return amount * MICROLITRES_PER_LITRE // rate
-    return version.volume
+    return amount * MICROLITRES_PER_LITRE // rate if rate else version.volume or 0
 
 
-def _days(version: RecipeVersion, start: dt.date) -> dict[int, dt.date] | None:
-    """The day of each step if it began on this day; none where the recipe cannot be laid out."""
+def _steps(version: RecipeVersion, volume: int, start: dt.date) -> list[Step]:
+    """Its steps if it began on this day; none where the recipe cannot be laid out."""
     templates = list(version.steps.all())
-    rules = [_rule(template) for template in templates]
     try:
-        laid = schedule.lay_out(start, rules)
+        laid = lay_out(start, rules_of(templates))
     except ScheduleRefusal:
-        return None
-    return {template.pk: dated.day for template, dated in zip(templates, laid, strict=True)}
-
-
-def _rule(template: StepTemplate):
-    anchor = None if template.after_id is None else str(template.after_id)
-    return rule_of(template, key=str(template.pk), anchor=anchor)
-
-
-def _standings(version, days, volume, vessels, busy):
-    """From a step that wants a vessel until the next that wants another, or the last step."""
-    steps = list(version.steps.all())
-    starts = [step for step in steps if step.vessel_wanted]
-    for step, after in zip(starts, [*starts[1:], None], strict=True):
-        begins = days[step.pk]
-        ends = days[after.pk] if after else max(days.values())
-        ends = max(ends, begins + dt.timedelta(days=1))
-        taken = {key for key, first, last in busy if first < ends and last > begins}
-        share = 1 - FOAM_SHARE if step.vessel_wanted == "open" else 1
-        free = [
-            vessel
-            for vessel in vessels
-            if vessel.kind == step.vessel_wanted and vessel.pk not in taken
-        ]
-        room = sorted(enough(free, round(volume / share)), key=str)
-        yield Standing(step.get_vessel_wanted_display(), begins, ends, tuple(room))
+        return []
+    return drafted(Batch(recipe_version=version, volume=volume, start=start), templates, laid)

@@ -41,20 +41,23 @@ KINDS = {
 
 def brings_to(title: str, kinds: Iterable[str]) -> State:
     """The state that a step leads to: by what goes in, by its title, else the must is made."""
-    first_word = (title.split() or [""])[0].strip(".,:;").casefold()
     told = [KINDS[kind] for kind in kinds if kind in KINDS]
-    told += [FIRST_WORDS[first_word]] if first_word in FIRST_WORDS else []
+    told += [FIRST_WORDS[word] for word in [first_word(title)] if word in FIRST_WORDS]
     return max(told, key=FORWARD.index, default=State.MUST_MADE)
+
+
+def first_word(title: str) -> str:
+    return (title.split() or [""])[0].strip(".,:;").casefold()
+
+
+def steadies(title: str) -> bool:
+    """Whether a step of this title keeps the yeast from working again."""
+    return FIRST_WORDS.get(first_word(title)) == State.STEADIED
 
 
 def fills_glass(title: str, kinds: Iterable[str]) -> bool:
     """Whether the wine leaves its vessels at this step."""
     return FORWARD.index(brings_to(title, kinds)) >= FORWARD.index(State.IN_GLASS)
-
-
-def is_steadied(state: str) -> bool:
-    """Whether it has been kept from working again."""
-    return state in FORWARD and FORWARD.index(state) >= FORWARD.index(State.STEADIED)
 
 
 def further(state: str, reached: State) -> State:

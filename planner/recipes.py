@@ -1,6 +1,6 @@
 """What does the house make, and how: recipes and their versions."""
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from typing import Any
 
@@ -211,6 +211,14 @@ def rule_of(source: StepDraft | StepTemplate, *, key: str, anchor: str | None, *
     says = {field: getattr(source, field) for field in RULE_FIELDS} | own
     weekend = schedule.Weekend(says.pop("weekend"))
     return StepRule(key=key, anchor=anchor, weekend=weekend, **says)
+
+
+def rules_of(templates: Iterable[StepTemplate]) -> list[StepRule]:
+    """The written steps of a version, in order, as the schedule knows them; no query."""
+    return [
+        rule_of(template, key=str(template.pk), anchor=template.after_id and str(template.after_id))
+        for template in templates
+    ]
 
 
 def refuse_bad_drafts(steps: list[StepDraft], lines: list[LineDraft]) -> None:

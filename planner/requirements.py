@@ -24,7 +24,12 @@ def explode(version: RecipeVersion, volume_ul: int) -> Lines:
 
     Exact: rounded once, upwards, to a whole thousandth of a gram or millilitre or a whole piece.
     """
-    lines = list(version.lines.select_related("item", "step"))
+    return quantities(version.lines.select_related("item", "step"), volume_ul)
+
+
+def quantities(lines: Iterable[RecipeLine], volume_ul: int) -> Lines:
+    """As `explode`, of lines that are at hand; no query."""
+    lines = list(lines)
     amounts = amounts_of(lines, volume_ul)
     return [(line, _rounded_up(line, amount)) for line, amount in zip(lines, amounts, strict=True)]
 

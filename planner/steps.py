@@ -19,7 +19,8 @@ from inventory.refusals import Refusal
 from inventory.shown import day_text
 from inventory.values import check_columns, check_day, check_text
 from planner import book, gates, occupancies, progress, step_gates
-from planner.models import Batch, Step
+from planner.models import Batch, Step, StepTemplate
+from planner.schedule import Dated
 
 State = Step.State
 Takes = Mapping[int, list[tuple[Lot, int]]]
@@ -49,6 +50,25 @@ def steps_of(batch: Batch) -> list[Step]:
     for step in steps:
         step.batch = batch
     return steps
+
+
+def drafted(batch: Batch, templates: Iterable[StepTemplate], laid: Iterable[Dated]) -> list[Step]:
+    """The steps that a version gives a batch on the days laid out, not yet written; no query."""
+    now = timezone.now()
+    return [
+        Step(
+            batch=batch,
+            template=template,
+            place=template.place,
+            title=template.title,
+            notes=template.notes,
+            weekend=template.weekend,
+            nominal=dated.nominal,
+            day=dated.day,
+            changed_at=now,
+        )
+        for template, dated in zip(templates, laid, strict=True)
+    ]
 
 
 def hold_open(step: Step) -> tuple[Batch, list[Step], Step]:

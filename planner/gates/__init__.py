@@ -1,7 +1,7 @@
 """May this step be done? Facts in, verdicts out; pure."""
 
 from planner.gates.before import hold, identity, making_safe, start
-from planner.gates.verdict import GO, LOOK_AGAIN, STOP, Reason, Verdict
+from planner.gates.verdict import GO, LOOK_AGAIN, STOP, Reason, Verdict, both
 from planner.gates.wine import (
     Limit,
     bottle_still,
@@ -20,6 +20,7 @@ __all__ = [
     "Limit",
     "Reason",
     "Verdict",
+    "both",
     "bottle_still",
     "bottle_with_fizz",
     "dose",

@@ -36,6 +36,11 @@ def verdict(gate: str, reasons: Iterable[Reason]) -> Verdict:
     return Verdict(gate, tuple(sorted(reasons, key=lambda r: -LEVELS.index(r.level))))
 
 
+def both(gate: str, *verdicts: Verdict) -> Verdict:
+    """The reasons of several gates as one."""
+    return verdict(gate, (reason for one in verdicts for reason in one.reasons))
+
+
 def stop(words: str, *ways_out: str) -> Reason:
     return Reason(STOP, words, ways_out)
 

@@ -50,13 +50,18 @@ def yeast_in(
     return verdict("yeast in", reasons)
 
 
-def bottle_still(*, stillness: str, finished: bool, is_steadied: bool) -> Verdict:
-    """Still twice at or below its finish, or steadied."""
+def bottle_still(*, stillness: str, finished: bool | None, is_steadied: bool) -> Verdict:
+    """Still twice at or below its finish, or steadied; `finished` none where that is not known."""
     return verdict("bottle still", [] if is_steadied else _unfinished(stillness, finished))
 
 
 def bottle_with_fizz(
-    *, stillness: str, finished: bool, is_steadied: bool, is_fined_bare: bool, left_counted: bool
+    *,
+    stillness: str,
+    finished: bool | None,
+    is_steadied: bool,
+    is_fined_bare: bool,
+    left_counted: bool,
 ) -> Verdict:
     """As for still, with what sugar is left counted into the pressure, and yeast alive to work."""
     reasons = _unfinished(stillness, finished)
@@ -78,12 +83,21 @@ def bottle_with_fizz(
     return verdict("bottle with fizz", reasons)
 
 
-def _unfinished(stillness: str, finished: bool) -> list[Reason]:
+def _unfinished(stillness: str, finished: bool | None) -> list[Reason]:
     if stillness != STILL_TWICE:
         return [
             stop(
                 f"it is {stillness}: two equal readings three or more days apart are wanted",
                 "read it again in three days",
+            )
+        ]
+    if finished is None:
+        return [
+            stop(
+                "nobody wrote down its gravity before the yeast, so whether it has finished or is "
+                "stuck is not known",
+                "write that reading down with its day, if it stands on paper",
+                "steady it and keep it still",
             )
         ]
     if not finished:

@@ -3,7 +3,7 @@ from django.db.models.functions import ExtractYear
 from django.shortcuts import get_object_or_404, redirect, render
 from django.urls import reverse
 
-from inventory import clock
+from inventory import clock, reservations
 from inventory.access import access
 from inventory.models import Lot
 from inventory.refusals import Refusal
@@ -162,5 +162,8 @@ def _did(request, pick, form, act):
 def pick_in_hand(request, pk):
     """What a lot can become: every recipe that takes it, scaled to it."""
     lot = get_object_or_404(Lot.objects.with_on_hand().select_related("item"), pk=pk)
-    found = hand.ways(lot, amount=lot.on_hand, today=clock.today()) if lot.on_hand > 0 else []
-    return render(request, "planner/pick_in_hand.html", {"lot": lot, "ways": found})
+    spoken = reservations.spoken_for_of(lot)
+    free = max(0, lot.on_hand - spoken)
+    found = hand.ways(lot, amount=free, today=clock.today()) if free else []
+    context = {"lot": lot, "free": free, "spoken": spoken, "ways": found}
+    return render(request, "planner/pick_in_hand.html", context)

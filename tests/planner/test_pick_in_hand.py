@@ -139,3 +139,49 @@ def test_a_lot_that_nothing_takes_says_so(client, tub, maker, settings):
     client.force_login(maker, backend=settings.AUTHENTICATION_BACKENDS[-1])
 
     assert "No recipe of the house takes Bramble" in text_of(client.get(f"/lots/{tub.pk}/becomes/"))
+
+
+def test_a_jar_is_wanted_until_bottling_and_once_for_steps_of_one_kind(
+    tub, bramble, sugar, maker, house_with_vessels
+):
+    steps = [
+        *STEPS[:2],
+        StepDraft(key="rack", title="Rack", offset_days=60, vessel_wanted="closed"),
+        StepDraft(key="bottle", title="Bottle", offset_days=120),
+        StepDraft(key="fit", title="Fit to drink", offset_days=300),
+    ]
+    lines = [LineDraft(item=bramble, step="1", basis="per_litre", amount=400_000)]
+    recipe = recipes.add_recipe(name="Bramble wine", product="still", by=maker)
+    recipes.add_version(recipe=recipe, steps=steps, lines=lines, by=maker)
+
+    [way] = ways(tub)
+
+    after = [(one.begins - FIRST_MONDAY).days for one in way.standings]
+    until = [(one.ends - FIRST_MONDAY).days for one in way.standings]
+    assert list(zip(after, until, strict=True)) == [(0, 7), (7, 120)]
+
+
+def test_what_it_books_is_what_it_offered(tub, bramble, sugar, maker, house_with_vessels):
+    version = a_recipe(maker, "Bramble wine", bramble, sugar)
+    [way] = ways(tub)
+
+    batch = batches.plan(
+        recipe_version=version, volume=way.volume, start=FIRST_MONDAY, by=maker, vessels="auto"
+    )
+
+    booked = batch.occupancies.order_by("begins", "vessel__name")
+    assert [(use.begins, use.ends, use.vessel) for use in booked] == [
+        (one.begins, one.ends, vessel) for one in way.standings for vessel in one.vessels
+    ]
+
+
+def test_what_is_promised_of_the_lot_is_not_offered(client, tub, bramble, sugar, maker, settings):
+    a_recipe(maker, "Bramble wine", bramble, sugar)
+    requirements.need(item=bramble, quantity=1_300_000, day=FIRST_MONDAY, label="jam", by=maker)
+    client.force_login(maker, backend=settings.AUTHENTICATION_BACKENDS[-1])
+
+    page = text_of(client.get(f"/lots/{tub.pk}/becomes/"))
+
+    assert "1 kg of Bramble, lot" in page
+    assert "1.3 kg more of it is spoken for" in page
+    assert "Bramble wine : 2.5 L" in page
