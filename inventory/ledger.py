@@ -66,11 +66,18 @@ def receive(
     check_quantity(quantity)
     lock_items([item.pk])
     expected = outstanding.expected(receipt, item) if receipt else None
-    if use_by is None and item.shelf_days_sealed is not None:
-        use_by = on + dt.timedelta(days=item.shelf_days_sealed)
-    lot = Lot(item=item, received=on, use_by=use_by, place=place, origin=origin, cost=cost)
-    _mark_and_save(lot, mark)
-    line = _write(lot, quantity, Kind.RECEIVE, on=on, by=by)
+    line = bring_in(
+        item=item,
+        quantity=quantity,
+        on=on,
+        by=by,
+        place=place,
+        use_by=use_by,
+        origin=origin,
+        cost=cost,
+        mark=mark,
+    )
+    lot = line.lot
     booked = outstanding.book_in(expected, lot, quantity) if expected else {}
     deal(items=[item.pk], by=by, locked=True)
     _record(line, by, f"Received {said(item, quantity)} of {item} ({lot.mark})", **booked)
@@ -149,12 +156,20 @@ def bring_in(
     on: dt.date,
     by: Person | None,
     place: StoragePlace | None = None,
+    use_by: dt.date | None = None,
     origin: str = "",
+    cost: int | None = None,
+    mark: str = "",
 ) -> Movement:
-    """A new lot as part of a larger act; the caller holds the item, deals and records."""
+    """A new lot as part of a larger act; the caller holds the item, deals and records.
+
+    Without a day of its own it keeps as long as the item does unopened.
+    """
     check_quantity(quantity)
-    lot = Lot(item=item, received=on, place=place, origin=origin)
-    _mark_and_save(lot, "")
+    if use_by is None and item.shelf_days_sealed is not None:
+        use_by = on + dt.timedelta(days=item.shelf_days_sealed)
+    lot = Lot(item=item, received=on, use_by=use_by, place=place, origin=origin, cost=cost)
+    _mark_and_save(lot, mark)
     return _write(lot, quantity, Kind.RECEIVE, on=on, by=by)
 
 

@@ -6,7 +6,7 @@ Reads the house for `sets`, in a fixed number of queries whatever it holds.
 import datetime as dt
 from dataclasses import dataclass
 
-from inventory import glass, ledger
+from inventory import glass
 from inventory.models import BottleType, CageType, ClosureType, Item, Loan, Receipt, Requirement
 from inventory.models.items import Kind
 from inventory.sets import Bottle, Change, Closure, Usable, by_month, usable
@@ -112,8 +112,9 @@ class Month:
 def months_ahead(house: Glass, *, today: dt.date, months: int, drunk: int = 0) -> list[Month]:
     """The sets at the end of each coming month in which they change; two queries.
 
-    Counted is what planned batches take and what is on its way. `drunk` bottles a month are opened and their glass washed: dealt to the kinds of bottle by how
-    many of each are filled. What no reservation or order names is not counted.
+    Counted is what planned batches take and what is on its way. `drunk` bottles a month are opened and
+    their glass washed: dealt to the kinds of bottle by how many of each are filled. What no
+    reservation or order names is not counted.
     """
     bottles, closures = house.as_sets()
     changes = [*_planned(house, today), *_drunk(house, drunk, months)]
@@ -169,8 +170,3 @@ def loans_out() -> list[Loan]:
     """Who has bottles of the house; one query."""
     rows = Loan.objects.select_related("item").order_by("due", "pk")
     return [loan for loan in rows if loan.out]
-
-
-def held(item: Item) -> int:
-    """Whole pieces of one item on the shelf; one query."""
-    return ledger.stock([item.pk]).get(item.pk, 0) // PIECE

@@ -2,7 +2,6 @@
 
 import datetime as dt
 import tomllib
-from fractions import Fraction
 from pathlib import Path
 
 from django.db import transaction
@@ -72,14 +71,7 @@ def _vessels(scene: dict, by: Person) -> None:
 
 
 def _amount(text: str, item: Item) -> int:
-    return units.parse_quantity(
-        text,
-        base=item.base,
-        name=item.name,
-        density_mg_per_ul=Fraction(item.density_g_per_l or 0, 1000) or None,
-        spoons=item.spoons,
-        default_unit=item.piece_word or None,
-    )
+    return units.parse_quantity(text, name=item.name, **item.measuring)
 
 
 def _item(row: dict, by: Person) -> Item:

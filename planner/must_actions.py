@@ -7,6 +7,8 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
 
+from django.utils.text import capfirst
+
 from inventory import shown
 from inventory.models import Item
 from inventory.refusals import Refusal
@@ -154,8 +156,7 @@ def _changed(
 
 
 def _refusal(wrong: ValueError, field: str) -> Refusal:
-    says = str(wrong)
-    return Refusal(f"{says[:1].upper()}{says[1:]}.", field=field)
+    return Refusal(f"{capfirst(str(wrong))}.", field=field)
 
 
 def difference(

@@ -4,6 +4,8 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 from fractions import Fraction
 
+from django.utils.text import capfirst
+
 from inventory import ledger, reservations
 from inventory.models import Item, Vessel
 from inventory.models.vessels import VesselKind
@@ -99,8 +101,7 @@ def reckon(
         balance = must.balance(found, volume_l=volume_ul / UL_PER_L)
         ahead = prospect(balance.gravity, tolerance_abv=bears) if ferments else None
     except ValueError as wrong:
-        says = str(wrong)
-        return Design(volume_ul, (), refused=f"{says[:1].upper()}{says[1:]}.")
+        return Design(volume_ul, (), refused=f"{capfirst(str(wrong))}.")
     unknown = tuple(
         part.item for part in parts if part.ingredient and not part.ingredient.sugar.is_known
     )

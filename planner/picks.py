@@ -11,7 +11,7 @@ from inventory import activity, clock, ledger
 from inventory.dealing import deal
 from inventory.ledger import said
 from inventory.locks import lock_items, lock_lots
-from inventory.models import Item, Lot, Person, StoragePlace
+from inventory.models import Item, Person, StoragePlace
 from inventory.refusals import Refusal
 from inventory.shown import day_text, quantity_text
 from inventory.units import METRIC, Base
@@ -162,9 +162,14 @@ def give(
         )
     lock_items([item.pk])
     line = ledger.bring_in(
-        item=item, quantity=amount, on=held.day, by=by, place=place, origin=f"pick {held.mark}"
+        item=item,
+        quantity=amount,
+        on=held.day,
+        by=by,
+        place=place,
+        use_by=keeps_until(held, place),
+        origin=f"pick {held.mark}",
     )
-    Lot.objects.filter(pk=line.lot_id).update(use_by=keeps_until(held, place))
     deal(items=[item.pk], by=by, locked=True)
     share = Share(pick=held, lot_id=line.lot_id, amount=amount, meant_for=meant_for)
     check_columns(share, ["meant_for"])

@@ -6,6 +6,7 @@ from typing import Any
 
 from django.core.exceptions import ValidationError
 from django.db import models, transaction
+from django.utils.text import capfirst
 
 from inventory import activity
 from inventory.models import Item, Person
@@ -179,9 +180,8 @@ def _check_design(version: RecipeVersion) -> None:
         return
     for verdict in judge(wishes_of(version), left_low_g_per_l=None, left_high_g_per_l=None):
         if verdict.level == STOP:
-            reason = f"{verdict.reason[:1].upper()}{verdict.reason[1:]}"
             ways = "; ".join(verdict.ways_out)
-            raise Refusal(f"{reason}. Ways out: {ways}.", field="sweet")
+            raise Refusal(f"{capfirst(verdict.reason)}. Ways out: {ways}.", field="sweet")
 
 
 def drafts_of(version: RecipeVersion) -> tuple[list[StepDraft], list[LineDraft]]:

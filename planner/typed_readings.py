@@ -2,7 +2,6 @@
 
 import re
 
-from inventory.refusals import Refusal
 from inventory.typed import Fault, plain, read_number, refusal
 from planner.chemistry.gravity import gravity_of_apparent_brix, gravity_of_oechsle
 
@@ -62,6 +61,3 @@ def parse_temperature(text: str, *, name: str, fahrenheit: bool = False) -> floa
     if not COLDEST_C <= degrees <= HOTTEST_C:
         raise refusal(name, text, f"is no temperature of a kitchen or cellar. {TEMPERATURE_HINT}")
     return degrees
-
-
-__all__ = ["Refusal", "parse_gravity", "parse_temperature"]

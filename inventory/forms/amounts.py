@@ -1,7 +1,5 @@
 """Which amounts, prices and items are typed or chosen in the forms of the store?"""
 
-from fractions import Fraction
-
 from django import forms
 
 from inventory import clock, units
@@ -35,14 +33,7 @@ class AmountField(QuantityField):
 def read_amount(text: str, item: Item, *, preference: str, name: str = "How much") -> int:
     """An amount of an item that a form learns late, in whole thousandths; raises Refusal."""
     return units.parse_quantity(
-        text,
-        base=item.base,
-        name=name,
-        preference=preference,
-        density_mg_per_ul=Fraction(item.density_g_per_l or 0, 1000) or None,
-        spoons=item.spoons,
-        default_unit=(item.piece_word or None) if item.base == units.Base.MPC else None,
-        zero_ok=False,
+        text, name=name, preference=preference, zero_ok=False, **item.measuring
     )
 
 

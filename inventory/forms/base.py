@@ -1,13 +1,11 @@
 """What every form knows: who types, how their amounts are measured, and where a refusal belongs."""
 
-from fractions import Fraction
-
 from django import forms
 
 from inventory.fields import NumberField, QuantityField
 from inventory.models import Item
 from inventory.refusals import Refusal
-from inventory.units import METRIC, Base
+from inventory.units import METRIC
 
 
 class HouseForm(forms.Form):
@@ -27,13 +25,7 @@ class HouseForm(forms.Form):
     def measure(self, item: Item, *names: str) -> None:
         """Let the named amounts be typed in the ways this item can be measured."""
         for name in names:
-            self.fields[name].measure(
-                item.base,
-                preference=self.preference,
-                density_mg_per_ul=Fraction(item.density_g_per_l or 0, 1000) or None,
-                spoons=item.spoons,
-                default_unit=(item.piece_word or None) if item.base == Base.MPC else None,
-            )
+            self.fields[name].measure(preference=self.preference, **item.measuring)
 
     def apply_refusal(self, refusal: Refusal) -> None:
         """Show what a domain function refused at its box, or above the form."""

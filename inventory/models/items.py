@@ -1,5 +1,7 @@
 """What the house can hold and count, and where it is kept."""
 
+from fractions import Fraction
+
 from django.db import models
 from django.urls import reverse
 
@@ -68,6 +70,16 @@ class Item(Versioned):
 
     def get_absolute_url(self):
         return reverse("inventory:item-detail", args=[self.pk])
+
+    @property
+    def measuring(self) -> dict:
+        """How an amount of it is read: its base, density, spoons and word for a piece."""
+        return {
+            "base": self.base,
+            "density_mg_per_ul": Fraction(self.density_g_per_l or 0, 1000) or None,
+            "spoons": self.spoons,
+            "default_unit": (self.piece_word or None) if self.base == BaseUnit.PIECES else None,
+        }
 
     @property
     def spoons(self) -> dict[str, int]:

@@ -20,7 +20,6 @@ class Ask:
     kind: str = NUMBER
     low: float = 0.0
     high: float = 1_000_000.0
-    unit: str = ""
     help: str = ""
     initial: str = ""
     required: bool = True

@@ -1,6 +1,7 @@
 """The boxes of one sum of the bench, and its answer."""
 
 from django import forms
+from django.utils.text import capfirst
 
 from inventory.forms.base import HouseForm
 from inventory.measures import US
@@ -61,5 +62,5 @@ class BenchForm(HouseForm):
         except ValueError as wrong:
             says = str(wrong)
             ask = self.what.ask_named(says)
-            self.add_error(ask.key if ask else None, f"{says[:1].upper()}{says[1:]}.")
+            self.add_error(ask.key if ask else None, f"{capfirst(says)}.")
             return None

@@ -11,13 +11,12 @@ from inventory.refusals import Refusal
 from inventory.units import Base
 from planner import compositions, must_actions
 from planner.fields import GravityField
-from planner.models import RecipeVersion
+from planner.models import Recipe, RecipeVersion
 from planner.models.recipes import Closing, Sweet
 from planner.must_actions import Changed
 from planner.must_design import open_vessels
 from planner.occupancies import FOAM_SHARE
 from planner.recipes import LineDraft
-from planner.wishes import Wishes
 
 GRAVITY_SIZE, TENTHS = 10_000, 10
 BEARS = {"low": 0, "high": 25, "places": 1, "required": False}
@@ -74,16 +73,11 @@ class DesignForm(HouseForm):
         typed["gravity"] = None if gravity is None else round(gravity * GRAVITY_SIZE)
         return typed
 
-    def wishes(self, *, fizz: bool) -> Wishes:
-        typed = self.cleaned_data
-        closing = typed.get("closing") or ("fizz" if fizz else "still")
-        return Wishes(typed.get("sweet") or "", closing, typed.get("steadied", False))
-
-    def bears(self) -> tuple[float, float] | None:
-        ends = [
-            float(end) for end in map(self.cleaned_data.get, ("bears_low", "bears_high")) if end
-        ]
-        return (min(ends), max(ends)) if ends else None
+    def drafted(self, recipe: Recipe) -> RecipeVersion:
+        """A version of the recipe with what could be read of this; not kept."""
+        self.is_valid()
+        typed = {name: value for name, value in self.columns().items() if value is not None}
+        return RecipeVersion(recipe=recipe, **typed)
 
 
 class ScaleForm(HouseForm):

@@ -10,28 +10,19 @@ from planner import compositions, figures, must_actions, must_design
 from planner.forms.must import MakeForm, ScaleForm
 from planner.forms.versions import VersionForms
 from planner.models import Recipe
-from planner.models.recipes import Product
 
 
 def design_of(form: VersionForms, recipe: Recipe, vessels) -> must_design.Design | None:
     """The must as far as it can be read; none while nobody said for how much."""
-    typed = form.design.cleaned_data if form.is_bound and form.design.is_valid() else {}
-    if form.is_bound:
-        typed = getattr(form.design, "cleaned_data", typed)
-        volume = typed.get("volume")
-        wished, bears = form.design.wishes(fizz=recipe.product == Product.FIZZ), form.design.bears()
-    else:
-        volume = form.parent.volume if form.parent else None
-        wished = must_design.wishes_of(form.parent) if form.parent else None
-        bears = must_design.bears_of(form.parent) if form.parent else None
-    if not volume:
+    version = form.design.drafted(recipe) if form.is_bound else form.parent
+    if version is None or not version.volume:
         return None
     lines = list(form.readable_lines().values())
     return must_design.reckon(
         lines,
-        volume_ul=volume,
-        wished=wished,
-        bears=bears,
+        volume_ul=version.volume,
+        wished=must_design.wishes_of(version),
+        bears=must_design.bears_of(version),
         ferments=recipe.product not in must_design.NO_FERMENT,
         vessels=vessels,
         own=compositions.by_item(line.item.pk for line in lines),
