@@ -32,6 +32,7 @@ KNOWN = {
     "short by": Known(
         WORKED_OUT, "Day by day: what is there and arrives, less what is needed and what expires."
     ),
+    "day of change": Known(WORKED_OUT, "The days on which anything of it comes, goes or expires."),
     "needed": Known(WORKED_OUT, "The amounts of the recipe for the volume of the batch."),
     "to be bought": Known(
         WORKED_OUT, "What is short, in whole packs and not below the least that is sold."

@@ -1,14 +1,19 @@
 """The base table and its columns: every list of the house looks and sorts the same way."""
 
+import re
 from collections.abc import Mapping
 
 import django_tables2 as tables
 from django.urls import reverse
+from django.utils.functional import cached_property
 from django.utils.html import format_html, format_html_join
 
 from inventory import clock, shown
+from inventory.glossary import GLOSSES
 from inventory.household import ROLES
 from inventory.known import KNOWN, Known
+
+BADGE = re.compile(r'<span class="badge[^"]*">([^<]+)</span>')
 
 
 class HouseTable(tables.Table):
@@ -44,25 +49,37 @@ class HouseTable(tables.Table):
     @property
     def how_known(self) -> list[tuple[str, Known]]:
         """What stands under the list: how its columns of figures are known."""
-        shown_columns = {bound.name: bound.header for bound in self.columns}
-        return [
-            (shown_columns[name], KNOWN[kind])
-            for name, kind in self.known.items()
-            if name in shown_columns
-        ]
+        shown_columns = {bound.name: str(bound.header) for bound in self.columns}
+        words: dict[str, list[str]] = {}
+        for name, kind in self.known.items():
+            if name in shown_columns:
+                words.setdefault(kind, []).append(shown_columns[name])
+        return [(", ".join(columns), KNOWN[kind]) for kind, columns in words.items()]
 
-    def lines(self):
+    @cached_property
+    def lines(self) -> list[list[tuple]]:
         """The rows of this page as lists of cells; what a column says is worked out once for all."""
         heading = self.heading
         said = [
             (bound.name, bound.name == heading, bound.attrs["td"].get("class"), bound.header)
             for bound in self.columns
         ]
-        for row in self.paginated_rows:
-            yield [
-                (names_row, css, header, row.get_cell(name))
-                for name, names_row, css, header in said
-            ]
+        return [
+            [(names_row, css, header, row.get_cell(name)) for name, names_row, css, header in said]
+            for row in self.paginated_rows
+        ]
+
+    @property
+    def words(self) -> list[str]:
+        """What stands under the list: the trade words of its headings and of the states in it."""
+        headings = [str(bound.header) for bound in self.columns]
+        states = (word for cells in self.lines for *_, cell in cells for word in said_in(cell))
+        return [word for word in dict.fromkeys([*headings, *states]) if word.lower() in GLOSSES]
+
+
+def said_in(cell) -> list[str]:
+    """The states that a cell shows as badges."""
+    return BADGE.findall(cell) if isinstance(cell, str) else []
 
 
 class LinkColumn(tables.Column):

@@ -5,6 +5,7 @@ from django.urls import path
 from inventory.views import (
     activity,
     glass,
+    glossary,
     health,
     household,
     items,
@@ -80,6 +81,8 @@ urlpatterns = [
     # me/
     path("me/", signing.preferences, name="preferences"),
     path("me/password/", signing.password_change, name="password-change"),
+    # words/
+    path("words/", glossary.glossary, name="glossary"),
     # signing in
     path("sign-in/", signing.sign_in, name="sign-in"),
     path("sign-out/", signing.sign_out, name="sign-out"),

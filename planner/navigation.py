@@ -25,7 +25,7 @@ WITHIN = {
     "planner:recipe-list": ("/bench/", "/compositions/"),
     "planner:batch-list": ("/additions/", "/readings/", "/steps/"),
     "inventory:cellar": ("/places/",),
-    "inventory:household": ("/me/", "/living/"),
+    "inventory:household": ("/me/", "/living/", "/words/"),
 }  # fmt: skip
 
 

@@ -30,6 +30,8 @@ ADDRESSES = {
     "inventory:invitation": ("keeper", "keeper"),
     "inventory:activity-list": ("picker", NOBODY),
     "inventory:activity-undo": (NOBODY, "maker"),
+    # words/
+    "inventory:glossary": ("guest", NOBODY),
     # me/
     "inventory:preferences": ("guest", "guest"),
     "inventory:password-change": ("guest", "guest"),

@@ -161,7 +161,7 @@ class CageTable(HouseTable):
 
 
 class LoanTable(HouseTable):
-    known = {"out": "counted", "due": "typed"}
+    known = {"out": "counted", "lent": "typed", "due": "typed"}
 
     to = tables.Column(verbose_name="To whom")
     out = tables.Column(verbose_name="Still out", orderable=False, attrs=NUMBER)

@@ -49,6 +49,7 @@ class StoreTable(HouseTable):
         "spoken_for": "spoken for",
         "on_its_way": "on its way",
         "short_by": "short by",
+        "short_on": "short by",
     }
 
     item = LinkColumn(order_by="item__name")
@@ -69,6 +70,7 @@ class StoreTable(HouseTable):
 
 class OutlookTable(HouseTable):
     known = {
+        "day": "day of change",
         "needed": "needed",
         "arrives": "on its way",
         "planned": "to be bought",

@@ -36,7 +36,7 @@ class KeepsColumn(DueColumn):
 
 
 class LotTable(HouseTable):
-    known = {"on_hand": "on hand", "use_by": "use by"}
+    known = {"on_hand": "on hand", "use_by": "use by", "received": "typed"}
 
     mark = LinkColumn(attrs={"td": {"class": "mark"}})
     item = tables.Column(linkify=True)
@@ -68,7 +68,7 @@ class ItemLotTable(LotTable):
 
 
 class MovementTable(HouseTable):
-    known = {"quantity": "moved"}
+    known = {"day": "typed", "quantity": "moved"}
 
     day = DayColumn()
     kind = tables.Column(verbose_name="What")

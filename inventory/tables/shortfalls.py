@@ -14,7 +14,7 @@ from inventory.tables.items import WordsColumn
 class ShortfallTable(HouseTable):
     """One row for each day on which an item is short: {"item": ..., "line": ...}."""
 
-    known = {"quantity": "short by", "order_day": "order by"}
+    known = {"day": "short by", "quantity": "short by", "order_day": "order by"}
 
     item = LinkColumn(order_by="item__name")
     day = DayColumn(accessor="line__day", verbose_name="Short on")

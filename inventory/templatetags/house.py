@@ -64,6 +64,12 @@ def gloss(word, text=""):
     return mark_safe(render_to_string("components/_gloss.html", inputs).strip())
 
 
+@register.inclusion_tag("components/_words.html")
+def words_here(*words):
+    """The trade words that stand on this page outside its lists; each must be in the glossary."""
+    return {"words": words}
+
+
 @register.inclusion_tag("components/_known.html")
 def how_known(*names):
     """How kinds of figures on this page are known, in one line; `words=name` says another word."""

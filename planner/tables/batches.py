@@ -21,7 +21,7 @@ STATE_TONES = {
 
 
 class BatchTable(HouseTable):
-    known = {"volume": "must", "next_day": "step day"}
+    known = {"volume": "must", "start": "must", "next_day": "step day"}
 
     name = LinkColumn(verbose_name="Batch")
     recipe = tables.Column(accessor="recipe_version__recipe__name", verbose_name="Recipe")

@@ -58,7 +58,7 @@ class ReadingTable(HouseTable):
 
 
 class AdditionTable(HouseTable):
-    known = {"amount": "moved"}
+    known = {"day": "typed", "amount": "moved"}
 
     day = DayColumn()
     what = tables.Column()

@@ -19,7 +19,7 @@ class PatchTable(HouseTable):
 
 
 class PickTable(HouseTable):
-    known = {"net": "weighed", "sorted_out": "weighed"}
+    known = {"day": "typed", "net": "weighed", "sorted_out": "weighed"}
 
     mark = LinkColumn(attrs={"td": {"class": "mark"}})
     plant = tables.Column()
