@@ -12,6 +12,7 @@ GROUPS = {
         "cordial": "A sweet syrup of fruit or flowers, to be thinned with water; no alcohol.",
         "country wine": "Wine of flowers, fruit or roots other than grapes.",
         "plant": "One part of one species that may be picked: a flower, a leaf, a fruit.",
+        "bench": "Single sums beside the recipes: correction, strength, priming, pressure, doses.",
         "recipe": "What goes in and what is done on which day; each change is a version of its own.",
     },
     "The days of a plant": {
@@ -27,7 +28,6 @@ GROUPS = {
         "frozen": "Kept in the freezer, for months; freezing breaks the skins, so the juice runs sooner.",
         "dried": "Kept without its water, dark and closed.",
         "steeped": "Left to stand in water, syrup or spirit, which takes up the taste.",
-        "bench": "Single sums beside the recipes: correction, strength, priming, pressure, doses.",
         "used": "It went into a batch or to another use.",
         "thrown out": "It was not fit to use; the reason is kept with it.",
     },

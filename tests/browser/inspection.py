@@ -25,6 +25,11 @@ LAY_OF_THE_PAGE = """
     const names = wide.slice(0, 3).map(part => part.outerHTML.slice(0, 120));
     found.push(`scrolls sideways: ${root.scrollWidth} of WIDTH px: ${names.join(" | ")}`);
   }
+  const main = document.querySelector("main");
+  const edge = main && main.getBoundingClientRect().right - parseFloat(getComputedStyle(main).paddingRight);
+  const out = [...document.querySelectorAll("main table")].filter(
+    table => table.getBoundingClientRect().right > edge + 1 && !table.closest(".table-wide"));
+  if (out.length) found.push(`a table sticks out of the page: ${out[0].outerHTML.slice(0, 120)}`);
   if (count("h1") !== 1) found.push(`${count("h1")} first headings`);
   if (count("main") !== 1) found.push(`${count("main")} main landmarks`);
   if (!document.querySelector("header")) found.push("no head of the page");
