@@ -6,7 +6,7 @@ from inventory import typed, units
 from inventory.fields import QuantityField, TypedField
 from planner.typed_readings import parse_gravity, parse_temperature
 
-MOST_SIZES = 8
+MOST_SIZES, MOST_COUNTED = 8, 5000
 
 
 class GravityField(TypedField):
@@ -96,3 +96,18 @@ class SizesField(TypedField):
             )
             for part in parts
         ]
+
+
+class CountsField(TypedField):
+    """Whole numbers between commas, or None."""
+
+    def read(self, text):
+        parts = [part.strip() for part in text.replace(";", ",").split(",") if part.strip()]
+        for part in parts:
+            if not (part.isascii() and part.isdigit()) or int(part) > MOST_COUNTED:
+                raise typed.refusal(
+                    self.name,
+                    text,
+                    f"is no list of whole numbers. Type, for example, 22, 1; at most {MOST_COUNTED} each.",
+                )
+        return [int(part) for part in parts[: MOST_SIZES + 1]]

@@ -24,6 +24,8 @@ UNITS = {
     "a_w": ("", 3),
     "standard drinks": ("standard drinks", 1),
     "pH": ("", 2),
+    "bottle": ("bottle", 0),
+    "bottles": ("bottles", 0),
 }
 # Amounts are shown in the units the person likes: base and how many thousandths to one.
 AMOUNTS = {

@@ -1,6 +1,6 @@
 """Single sums: what each asks, and how it answers. Pure."""
 
-from planner.bench import blend_sums, dose_sums, fizz_sums, gravity_sums
+from planner.bench import blend_sums, bottle_sums, dose_sums, fizz_sums, gravity_sums
 from planner.bench.asks import Answer, Ask, Line, Sum
 
 GROUPS = (
@@ -8,6 +8,7 @@ GROUPS = (
     ("Must, blending and sweetness", blend_sums.SUMS),
     ("Doses", dose_sums.SUMS),
     ("Fizz", fizz_sums.SUMS),
+    ("Bottling", bottle_sums.SUMS),
 )
 SUMS: dict[str, Sum] = {found.slug: found for _, sums in GROUPS for found in sums}
 

@@ -6,8 +6,15 @@ from django.utils.text import capfirst
 from inventory.forms.base import HouseForm
 from inventory.measures import US
 from planner.bench import Answer, Ask, Sum
-from planner.bench.asks import CHOICE, GRAMS, GRAVITY, LITRES, SIZES, TEMPERATURE
-from planner.fields import AmountInField, FloatField, GravityField, SizesField, TemperatureField
+from planner.bench.asks import CHOICE, COUNTS, GRAMS, GRAVITY, LITRES, SIZES, TEMPERATURE
+from planner.fields import (
+    AmountInField,
+    CountsField,
+    FloatField,
+    GravityField,
+    SizesField,
+    TemperatureField,
+)
 
 
 class BenchForm(HouseForm):
@@ -38,6 +45,8 @@ class BenchForm(HouseForm):
             return self._temperature(about)
         if ask.kind == SIZES:
             return SizesField(preference=self.preference, **about)
+        if ask.kind == COUNTS:
+            return CountsField(**about)
         if ask.kind in (LITRES, GRAMS):
             return self._amount(ask.kind, about)
         return FloatField(low=ask.low, high=ask.high, **about)

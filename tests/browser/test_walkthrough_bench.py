@@ -103,3 +103,16 @@ def test_what_cannot_be_is_said_where_the_answer_stands(bench):
     answer = bench("How strong is it", Start_gravity="1.010", Gravity_now="1.020")
 
     expect(answer.get_by_role("alert")).to_contain_text("lies above the start")
+
+
+def test_the_sweetened_wine_is_steadied_and_filled(bench):
+    sorbate = bench("Sorbate", **{"Volume": "16.88 L", "Strength, % vol": "11.3"})
+    expect(sorbate).to_contain_text("to weigh")
+
+    answer = bench(
+        "How many bottles", **{"To be filled": "16881 mL", "Bottle sizes": "750 mL, 375 mL"}
+    )
+
+    expect(answer).to_contain_text(re.compile(r"Bottles of 750 mL\s+22 bottles"))
+    expect(answer).to_contain_text(re.compile(r"Bottles of 375 mL\s+1 bottle"))
+    expect(answer).to_contain_text(re.compile(r"Left over\s+6.00 mL"))

@@ -41,6 +41,15 @@ CHECKS = [
     ("priming", DAMSON | {"sizes": "750, 500, 330"}, "In a bottle of 330 mL", 2.82, 0.06),
     ("pressure", {"volumes": "3", "abv": "11.3", "warmest_c": "30"}, "Over the atmosphere at 30 °C", 4.07, 0.15),
     ("pressure", {"volumes": "3", "abv": "11.3", "warmest_c": "30", "rated": "3", "fill": "500 mL", "brimful": "520 mL"}, "Most it may have", 2.39, 0.07),
+    # Worked example: 22 x 750 + 1 x 375 of 16.88 L; the sum leaves 5 mL of the rounded litres.
+    ("bottles", {"volume": "16881 mL", "sizes": "750, 375"}, "Bottles of 750 mL", 22, 0),
+    ("bottles", {"volume": "16881 mL", "sizes": "750, 375"}, "Bottles of 375 mL", 1, 0),
+    ("bottles", {"volume": "16881 mL", "sizes": "750, 375"}, "Left over", 6, 0.01),
+    # Worked example: 7 x 750 + 1 x 500 + 10 x 330 of 9.05 L leave nothing.
+    ("bottles", {"volume": "9.05", "sizes": "750, 500, 330", "counts": "7, 9, 12"}, "Bottles of 330 mL", 10, 0),
+    ("bottles", {"volume": "9.05", "sizes": "750, 500, 330", "counts": "7, 9, 12"}, "Left over", 0, 0),
+    # Worked example: fifteen bottles, where up to 150 mL may be left over.
+    ("bottles", {"volume": "9.05", "sizes": "750, 500, 330", "counts": "7, 9, 12", "aim": "fewest", "spare": "150 mL"}, "In all", 15, 0),
     # One volume is 1.9768 g/L (CoolProp 8.0.0).
     ("fizz-units", {"volumes": "3", "abv": "11.3"}, "Grams in a litre", 5.93, 0.01),
 ]  # fmt: skip
