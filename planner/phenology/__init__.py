@@ -1,6 +1,13 @@
 """When will it open here? Windows as day numbers, moved to a place, with their spread."""
 
 from planner.phenology.days import common_day, date_of
+from planner.phenology.forecast import Cue, Forecast, Reason, forecast
+from planner.phenology.learning import (
+    AUTUMN_CORRELATION,
+    NEIGHBOUR_CORRELATION,
+    SPRING_CORRELATION,
+    Seen,
+)
 from planner.phenology.place import (
     BRITAIN,
     Gradient,
@@ -17,6 +24,7 @@ from planner.phenology.spread import (
     half_width_days,
     opening_interval,
 )
+from planner.phenology.thermal import Warming, Weather, fit, foretell, means_of, normal_year
 from planner.phenology.window import (
     SHOWING_DAYS,
     DatedWindow,
@@ -26,20 +34,34 @@ from planner.phenology.window import (
 )
 
 __all__ = [
+    "AUTUMN_CORRELATION",
     "BETWEEN_YEAR_SD_DAYS",
     "BRITAIN",
+    "NEIGHBOUR_CORRELATION",
     "SHOWING_DAYS",
+    "SPRING_CORRELATION",
+    "Cue",
     "DatedWindow",
+    "Forecast",
     "Gradient",
     "Interval",
     "Place",
+    "Reason",
+    "Seen",
     "ShiftKind",
+    "Warming",
+    "Weather",
     "Window",
     "WindowState",
     "common_day",
     "date_of",
+    "fit",
+    "forecast",
+    "foretell",
     "half_width_days",
     "hopkins_shift",
+    "means_of",
+    "normal_year",
     "opening_interval",
     "place_cautions",
     "place_shift",

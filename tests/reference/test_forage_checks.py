@@ -1,6 +1,7 @@
 """Published and separately computed values for windows, place shifts and doses.
 
-Without a published check yet: the spot's own lateness, the halved shift of late fruit and the
+Three published checks need a station file that cannot be had here: warmth and cherry bloom at
+Klein-Altendorf (C11, C43). Without a published check yet: the spot's own lateness, the halved shift of late fruit and the
 turned shift of frost cues (all judgements), and the words not yet, showing and going over.
 """
 
@@ -12,7 +13,21 @@ from pathlib import Path
 import pytest
 
 from planner.catalogue import catalogue
-from planner.phenology import BRITAIN, Gradient, Place, common_day, hopkins_shift, spring_shift
+from planner.phenology import (
+    BRITAIN,
+    Gradient,
+    Place,
+    Seen,
+    chilling,
+    common_day,
+    hopkins_shift,
+    learning,
+    normal_year,
+    spring_shift,
+)
+from planner.phenology.daylight import day_length_h
+from planner.phenology.normals import stations
+from planner.phenology.warmth import Method, degree_days, warmth_of
 
 TABLE = Path(__file__).with_name("forage_checks.csv")
 OXFORD_LATITUDE, OXFORD_HEIGHT_M = 51.76, 63
@@ -61,7 +76,55 @@ def dose(row):
     return found.doses[0].for_litres(litres)[1]
 
 
+def warmth(row):
+    method, low, high, base = row["text"].split()
+    pair = {"low_c": float(low), "high_c": float(high), "base_c": float(base)}
+    return degree_days(method=Method(method), **pair)
+
+
+def utah(row):
+    return chilling.utah_units([float(row["text"])])
+
+
+def portions(row):
+    """A thousand hours at one temperature, then a day of warmth."""
+    return chilling.chill_portions([float(row["text"])] * 1000 + [25.0] * 24)
+
+
+def daylight(row):
+    day = datetime.strptime(row["text"], "%d %b %Y").date()  # noqa: DTZ007
+    return day_length_h(latitude=float(row["latitude"]), day=day)
+
+
+def learned(row):
+    name, prior, prior_sd, yearly_sd, *days = row["text"].split()
+    seen = [Seen(float(day)) for day in days]
+    spreads = {"prior_sd": float(prior_sd), "yearly_sd": float(yearly_sd)}
+    return getattr(learning.learn(prior_mean=float(prior), seen=seen, **spreads), name)
+
+
+def cue(row):
+    late, correlation, sd = (float(part) for part in row["text"].split())
+    return learning.after_cue(cue_days_late=late, correlation=correlation, sd=sd)
+
+
+def normals(row):
+    name, base, until = row["text"].split()
+    station = stations()[name]
+    year = normal_year(station.lows_c, station.highs_c)
+    days = [pair for day, pair in year.items() if day <= int(until)]
+    return warmth_of(days, base_c=float(base))
+
+
 QUANTITIES = {
+    "warmth": warmth,
+    "utah": utah,
+    "portions": portions,
+    "daylight": daylight,
+    "learned": learned,
+    "cue days": lambda row: cue(row)[0],
+    "cue sd": lambda row: cue(row)[1],
+    "normals": normals,
     "hopkins": hopkins,
     "observed": observed,
     "day": day,
