@@ -80,6 +80,17 @@ KNOWN = {
         "The days of the catalogue, shifted for the latitude and height of the house.",
         "named on each plant's page",
     ),
+    "opening": Known(
+        WORKED_OUT,
+        "The catalogue for this place, own dates, this year's cues and its warmth, each as it is there.",
+        "shrinkage of means; Jeffree 1960 for the spread between years",
+    ),
+    "weather": Known(ON_TRUST, "As the file has it, at the height of its own station."),
+    "warmth sum": Known(
+        WORKED_OUT,
+        "The daily degree-days by the single sine, brought to the height of the house.",
+        "Baskerville and Emin 1969; 0.6 °C for 100 m from memory",
+    ),
     "own record": Known(
         WORKED_OUT, "From the first day of each year on which it was seen open or picked here."
     ),

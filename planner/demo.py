@@ -10,10 +10,12 @@ from inventory import household, items, ledger, places, receipts, units, vessels
 from inventory.models import Item, Person
 from planner import (
     batches,
+    busy,
     compositions,
     demo_book,
     demo_glass,
     demo_picks,
+    demo_weather,
     occupancies,
     plants,
     recipes,
@@ -48,6 +50,10 @@ def build(*, today: dt.date) -> dict[str, Person]:
     for row in scene["compositions"]:
         _composition(row, held, maker)
     demo_picks.gather(scene, held, shelves, season=season, today=today, by=maker)
+    demo_weather.bring(house=household.current(), since=season - 5, today=today, by=maker)
+    for row in scene["busy"]:
+        first, last = (_day(row[end], season) for end in ("first", "last"))
+        busy.add(what=row["what"], first=first, last=last, by=maker)
     demo_glass.describe(scene, held, on=begun, by=maker)
     for row in scene["batches"]:
         _batch(row, versions[row["recipe"]], season, maker)

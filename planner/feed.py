@@ -141,7 +141,8 @@ def window_entries(
             summary=f"{window.plant.common_name}: {window.plant.part or 'to be picked'}",
             description=(
                 f"Best about {window.peak.day} {window.peak:%b}. Worked out for this house; in "
-                f"four years of five it opens within {window.spread_days} days of this."
+                f"four years of five it opens from {window.earliest.day} {window.earliest:%b} to "
+                f"{window.latest.day} {window.latest:%b}."
             ),
             url=settings.SITE_URL + window.plant.get_absolute_url(),
             off=False,

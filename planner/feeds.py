@@ -125,7 +125,7 @@ def _windows(house: Household, today: dt.date) -> dict:
         on=today,
     )
     kept = [window for window in found if window.plant.item_id]
-    return {"windows": kept or found, "stamp": _last_change("inventory.Household", "planner.Plant")}
+    return {"windows": kept or found, "stamp": _last_change(*WINDOW_TABLES)}
 
 
 def _orders(house: Household, today: dt.date) -> dict:
@@ -144,6 +144,16 @@ def _order(line: shopping.ShoppingLine) -> feed.Order:
     )
 
 
+# What moves a window.
+WINDOW_TABLES = (
+    "inventory.Household",
+    "planner.Plant",
+    "planner.Patch",
+    "planner.Observation",
+    "planner.Pick",
+    "planner.WeatherFile",
+    "planner.Normals",
+)
 CONTENTS = {Content.STEPS: _steps, Content.WINDOWS: _windows, Content.ORDERS: _orders}
 
 

@@ -1,23 +1,27 @@
 """What can be picked now, what opens next, and how sure is that in this house?"""
 
 from collections.abc import Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from datetime import date
 from functools import cache
 
 from inventory.models import Household
+from planner import openings, sightings, weather
 from planner.catalogue import LegalClass, catalogue
-from planner.models import Plant
+from planner.models import Patch, Plant
+from planner.openings import Opening
 from planner.phenology import (
+    BRITAIN,
     DatedWindow,
     Place,
     ShiftKind,
+    Weather,
     Window,
     WindowState,
-    half_width_days,
     place_cautions,
     place_shift,
 )
+from planner.sightings import Sightings
 
 OPEN_STATES = (WindowState.OPEN, WindowState.GOING_OVER)
 COMING_STATES = (WindowState.NOT_YET, WindowState.SHOWING)
@@ -32,10 +36,10 @@ LOWEST_PLACE_M = -430
 
 @dataclass(frozen=True)
 class PlantWindow:
-    """One plant's window at this house: first, best and last day, all included.
+    """One plant's window at this house, or at a patch: first, best and last day, all included.
 
     `days_left` counts the days for picking from the day asked for, that day included; it is None
-    unless the plant is open. `spread_days` lie on either side of the opening, four years in five.
+    unless the plant is open. It opens from `earliest` to `latest` in four years out of five.
     """
 
     plant: Plant
@@ -44,9 +48,18 @@ class PlantWindow:
     last: date
     state: WindowState
     days_left: int | None
-    spread_days: int
     shift_days: int
     cautions: tuple[str, ...]
+    opening: Opening
+    patch: Patch | None = None
+
+    @property
+    def earliest(self) -> date:
+        return self.opening.earliest
+
+    @property
+    def latest(self) -> date:
+        return self.opening.latest
 
 
 @dataclass(frozen=True)
@@ -57,44 +70,115 @@ class Shift:
     cautions: tuple[str, ...] = ()
 
 
-def windows(*, house: Household, on: date) -> list[PlantWindow]:
-    """The window each plant stands nearest to on a day, by first day; one query.
+@dataclass(frozen=True)
+class Known:
+    """What the house itself knows: what was seen and picked, and its weather."""
+
+    seen: Sightings = field(default_factory=Sightings)
+    weather: Weather | None = None
+
+
+def known(house: Household, plants: Iterable[Plant] | None = None) -> Known:
+    """All of it, or of these plants; four queries, a few more when the weather changed."""
+    keys = None if plants is None else [plant.pk for plant in plants]
+    return Known(sightings.seen(keys), weather.here(house))
+
+
+def windows(*, house: Household, on: date, held: Known | None = None) -> list[PlantWindow]:
+    """The window each plant stands nearest to on a day, by first day; five queries, one with `held`.
 
     Plants that must not be used are left out, and so are those that grow elsewhere.
     """
-    found = []
-    for plant in _pickable(house):
-        window, shift = _window_here(plant, house)
-        found.append(_plant_window(plant, window.nearest(on), on=on, shift=shift))
+    held = held or known(house)
+    found = [_nearest(plant, house, held, on) for plant in _pickable(house)]
     return _by_first_day(found)
 
 
 def windows_between(
-    *, house: Household, start: date, end: date, on: date, plants: Iterable[Plant] | None = None
+    *,
+    house: Household,
+    start: date,
+    end: date,
+    on: date,
+    plants: Iterable[Plant] | None = None,
+    held: Known | None = None,
 ) -> list[PlantWindow]:
-    """Every window with a day from start to end, both included, by first day; one query."""
+    """Every window with a day from start to end, both included, by first day.
+
+    Five queries; one for the plants less where they are given, none where `held` is too.
+    """
     found = []
+    held = held or known(house)
     for plant in _pickable(house) if plants is None else plants:
-        window, shift = _window_here(plant, house)
-        found += [
-            _plant_window(plant, dated, on=on, shift=shift) for dated in window.touching(start, end)
-        ]
+        spot, shift = _spot(plant, house, held)
+        for year in range(start.year - 1, end.year + 1):
+            opened = openings.opening(spot, year, on=on, weather=held.weather)
+            if opened.window.touches(start, end):
+                found.append(_plant_window(plant, opened, on=on, shift=shift))
     return _by_first_day(found)
 
 
-def window_of(plant: Plant, year: int, house: Household) -> DatedWindow | None:
+def window_of(
+    plant: Plant, year: int, house: Household, *, on: date | None = None
+) -> DatedWindow | None:
     """The window of a plant that opens in a year; None where its days are not known."""
     if not _has_window(plant, house):
         return None
-    return _window_here(plant, house)[0].in_year(year)
+    held = known(house, [plant])
+    spot, _ = _spot(plant, house, held)
+    on = on or date(year, 1, 1)
+    return openings.opening(spot, year, on=on, weather=held.weather).window
 
 
 def window_on(plant: Plant, *, house: Household, on: date) -> PlantWindow | None:
     """How one plant stands on a day, whatever its law; None where its days are not known."""
     if not _has_window(plant, house):
         return None
-    window, shift = _window_here(plant, house)
-    return _plant_window(plant, window.nearest(on), on=on, shift=shift)
+    return _nearest(plant, house, known(house, [plant]), on)
+
+
+def windows_by_patch(
+    plant: Plant, *, house: Household, on: date, patches: Iterable[Patch], held: Known
+) -> list[PlantWindow]:
+    """How a plant stands at each of these patches; asks the database nothing.
+
+    A patch that was seen open this season speaks to the others.
+    """
+    patches = list(patches)
+    year = _nearest(plant, house, held, on).first.year
+    told = [
+        (
+            patch,
+            openings.neighbour_of(seen, _usual_day(plant, house, held, patch, year), str(patch)),
+        )
+        for patch in patches
+        for seen in [_at_patch(plant, house, held, patch, year, on)]
+        if seen.seen
+    ]
+    found = []
+    for patch in patches:
+        others = [cue for other, cue in told if other != patch]
+        opened = _at_patch(plant, house, held, patch, year, on, others[0] if others else None)
+        shift = Shift(_patch_shift(plant, house, patch) + shift_of(plant, house).days)
+        found.append(_plant_window(plant, opened, on=on, shift=shift, patch=patch))
+    return found
+
+
+def _at_patch(plant, house, held, patch, year, on, neighbour=None) -> Opening:
+    spot, _ = _spot(plant, house, held, patch)
+    return openings.opening(spot, year, on=on, weather=held.weather, neighbour=neighbour)
+
+
+def _usual_day(plant, house, held, patch, year) -> date:
+    spot, _ = _spot(plant, house, held, patch)
+    blind = openings.opening(
+        openings.Spot(
+            plant, spot.usual, spot.kind, {y: s for y, s in spot.seasons.items() if y < year}
+        ),
+        year,
+        on=date(year, 1, 1),
+    )
+    return blind.window.first
 
 
 def grouped(found: Iterable[PlantWindow]) -> dict[str, list[PlantWindow]]:
@@ -174,13 +258,49 @@ def _grows_at(plant: Plant, house: Household) -> bool:
     return not american or house.country in AMERICAN_COUNTRIES
 
 
-def _window_here(plant: Plant, house: Household) -> tuple[Window, Shift]:
+def _spot(
+    plant: Plant, house: Household, held: Known, patch: Patch | None = None
+) -> tuple[openings.Spot, Shift]:
     shift = shift_of(plant, house)
-    there = Window(plant.first_day, plant.peak_day, plant.last_day)
-    return there.shifted(shift.days), shift
+    usual = Window(plant.first_day, plant.peak_day, plant.last_day).shifted(shift.days)
+    more = 0.0 if patch is None else _patch_shift(plant, house, patch)
+    spot = openings.spot_of(
+        plant,
+        usual=usual,
+        kind=shift_kind_of(plant),
+        seen=held.seen,
+        patch=patch,
+        patch_shift=more,
+    )
+    return spot, shift
 
 
-def _plant_window(plant: Plant, dated: DatedWindow, *, on: date, shift: Shift) -> PlantWindow:
+def _patch_shift(plant: Plant, house: Household, patch: Patch) -> float:
+    """Days later at a patch than at the house: by its height, and by what somebody said of it."""
+    if patch.height_m is None:
+        return float(patch.later_days)
+    up = BRITAIN.days_per_100_m * (patch.height_m - house.height_m) / 100
+    return shift_kind_of(plant).scale * up + patch.later_days
+
+
+def _nearest(plant: Plant, house: Household, held: Known, on: date) -> PlantWindow:
+    """The season a day belongs to: the one it lies in, else the nearer of its neighbours."""
+    spot, shift = _spot(plant, house, held)
+    year = spot.usual.nearest(on).first.year
+    here = openings.opening(spot, year, on=on, weather=held.weather)
+    if on < here.window.first:
+        before = openings.opening(spot, year - 1, on=on, weather=held.weather)
+        here = before if on <= before.window.last else here
+    elif on > here.window.last:
+        after = openings.opening(spot, year + 1, on=on, weather=held.weather)
+        here = after if on >= after.window.first else here
+    return _plant_window(plant, here, on=on, shift=shift)
+
+
+def _plant_window(
+    plant: Plant, opened: Opening, *, on: date, shift: Shift, patch: Patch | None = None
+) -> PlantWindow:
+    dated = opened.window
     state = dated.state(on)
     return PlantWindow(
         plant=plant,
@@ -189,9 +309,10 @@ def _plant_window(plant: Plant, dated: DatedWindow, *, on: date, shift: Shift) -
         last=dated.last,
         state=state,
         days_left=(dated.last - on).days + 1 if state in OPEN_STATES else None,
-        spread_days=round(half_width_days()),
         shift_days=round(shift.days),
         cautions=shift.cautions,
+        opening=opened,
+        patch=patch,
     )
 
 

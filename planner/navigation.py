@@ -19,12 +19,13 @@ PLACES = (
 
 # Addresses that lie within a place without beginning like it.
 WITHIN = {
-    "planner:season": ("/observations/", "/patches/", "/picks/", "/plants/"),
+    "planner:season": ("/observations/", "/patches/", "/picks/", "/plants/", "/weather/"),
     "inventory:store": ("/glass/", "/items/", "/loans/", "/lots/", "/receipts/", "/requirements/", "/shortfalls/",
                         "/shopping/", "/stocktake/", "/vessels/"),
     "planner:recipe-list": ("/bench/", "/compositions/"),
     "planner:batch-list": ("/additions/", "/readings/", "/steps/"),
     "inventory:cellar": ("/places/",),
+    "planner:calendar": ("/busy/",),
     "inventory:household": ("/me/", "/living/", "/words/"),
 }  # fmt: skip
 

@@ -1,12 +1,16 @@
 """Which plants does the house know, and from where?"""
 
 from django.db import transaction
+from django.utils.text import slugify
 
 from inventory import activity
+from inventory.editing import save_edit
 from inventory.models import Person
+from inventory.refusals import Refusal
+from inventory.values import check_edit, check_row
 from planner.catalogue import CataloguePlant, catalogue
 from planner.models import Plant
-from planner.phenology import ShiftKind
+from planner.phenology import ShiftKind, Window
 
 
 @transaction.atomic
@@ -30,6 +34,36 @@ def load_catalogue(*, by: Person | None = None) -> tuple[int, int]:
     if made or changed:
         _record(made, changed, by)
     return len(made), len(changed)
+
+
+@transaction.atomic
+def add_plant(*, by: Person | None, **values) -> Plant:
+    """A plant of the house's own; atomic, leaves an activity. Refuses days that make no window."""
+    plant = Plant(own=True, slug=_free_slug(values.get("common_name", "")), **values)
+    try:
+        window = Window(plant.first_day, plant.peak_day, plant.last_day)
+    except ValueError as wrong:
+        raise Refusal(str(wrong), field="peak_day") from None
+    plant.wraps_year = window.wraps
+    check_row(plant)
+    plant.save(force_insert=True)
+    activity.record(by=by, verb="add", subject=plant, summary=f"Added the plant {plant}")
+    return plant
+
+
+def _free_slug(name: str) -> str:
+    stem = slugify(name)[:50] or "plant"
+    # The address of the form is no plant's.
+    taken = {"add", *Plant.objects.filter(slug__startswith=stem).values_list("slug", flat=True)}
+    names = (stem if n == 1 else f"{stem}-{n}" for n in range(1, len(taken) + 2))
+    return next(name for name in names if name not in taken)
+
+
+@transaction.atomic
+def edit_plant(plant: Plant, *, version: int, values: dict, by: Person | None) -> Plant:
+    """Change what the house says of a plant if nobody did since `version`."""
+    check_edit(plant, values)
+    return save_edit(plant, version=version, values=values, by=by)
 
 
 def _differs(plant: Plant, values: dict) -> bool:

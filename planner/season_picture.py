@@ -47,7 +47,7 @@ KEYS = (
     Key("stroke", "reach", "opens in these days, four years in five"),
     Key("dot", "best", "best day"),
 )
-PICK_KEY = Key("dot", "pick", "own pick")
+PICK_KEY = Key("dot", "pick", "picked or seen open here")
 HEAD = ("Plant", "State", "First day", "Best day", "Last day", "Opening")
 MOST_NAMED = 6
 
@@ -77,16 +77,19 @@ def season_picture(
     on: date,
     start: date | None = None,
     plants: Iterable[Plant] | None = None,
+    held: harvest.Known | None = None,
     picks: Picks | None = None,
 ) -> Picture:
-    """A year from `start`, else the calendar year of the day; one query, none if plants are given.
+    """A year from `start`, else the calendar year of the day; no query if plants and `held` are given.
 
     `picks` are the days of the house's own picks by the key of the plant.
     """
     first = start or date(on.year, 1, 1)
     last = _year_later(first)
     ribbons = _ribbons(
-        harvest.windows_between(house=house, start=first, end=last, on=on, plants=plants),
+        harvest.windows_between(
+            house=house, start=first, end=last, on=on, plants=plants, held=held
+        ),
         picks or {},
     )
     has_picks = any(ribbon.picks for ribbon in ribbons)
@@ -103,6 +106,14 @@ def season_picture(
         facts=tuple(_fact(r, window, has_picks) for r in ribbons for window in r.windows),
         keys=(*KEYS, PICK_KEY) if has_picks else KEYS,
     )
+
+
+def picks_of(held: harvest.Known, plants: Iterable[Plant]) -> dict[int, list[date]]:
+    """The days on which each plant was seen open or picked here; asks the database nothing."""
+    return {
+        plant.pk: [one.day for one in held.seen.of_plant(plant.pk) if one.stage == WindowState.OPEN]
+        for plant in plants
+    }
 
 
 def _away_from(day: date) -> Callable[[PlantWindow], timedelta]:
@@ -128,14 +139,13 @@ def _ribbons(found: Iterable[PlantWindow], picks: Picks) -> list[Ribbon]:
 
 
 def _row(ribbon: Ribbon) -> Row:
-    spread = [(w.first, timedelta(days=w.spread_days)) for w in ribbon.windows]
     best = [Point(w.peak, "best") for w in ribbon.windows]
-    picked = [Point(day, "pick", f"picked {date_words(day)}") for day in ribbon.picks]
+    picked = [Point(day, "pick", f"picked or seen open {date_words(day)}") for day in ribbon.picks]
     return Row(
         label=ribbon.plant.common_name,
         note=_note(ribbon.spoken_of),
         bars=[Bar(w.first, w.last + ONE_DAY, LOOKS[w.state]) for w in ribbon.windows],
-        reaches=[(first - days, first + days) for first, days in spread],
+        reaches=[(w.earliest, w.latest) for w in ribbon.windows if w.earliest < w.latest],
         points=best + picked,
     )
 
@@ -158,7 +168,7 @@ def _fact(ribbon: Ribbon, window: PlantWindow, has_picks: bool) -> Fact:
         date_words(window.first),
         date_words(window.peak),
         date_words(window.last),
-        f"± {window.spread_days} days",
+        days_words(window.earliest, window.latest),
     )
     return Fact(cells + (picks,) * has_picks, ribbon.plant.get_absolute_url())
 

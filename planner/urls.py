@@ -6,6 +6,7 @@ from planner.views import (
     batches,
     bench,
     book,
+    busy,
     calendar,
     compositions,
     living,
@@ -18,6 +19,7 @@ from planner.views import (
     steps,
     today,
     vessels,
+    weather,
 )
 
 planner = [
@@ -26,6 +28,8 @@ planner = [
     # season and plants
     path("season/", plants.season, name="season"),
     path("plants/", plants.plant_list, name="plant-list"),
+    path("plants/add/", plants.plant_add, name="plant-add"),
+    path("plants/<slug:slug>/edit/", plants.plant_edit, name="plant-edit"),
     path("plants/<slug:slug>/", plants.plant_detail, name="plant-detail"),
     # patches/, observations/ and picks/
     path("patches/", picks.patch_list, name="patch-list"),
@@ -37,6 +41,14 @@ planner = [
     path("picks/add/", picks.pick_add, name="pick-add"),
     path("picks/<int:pk>/", picks.pick_detail, name="pick-detail"),
     path("lots/<int:pk>/becomes/", picks.pick_in_hand, name="pick-in-hand"),
+    # weather/ and busy/
+    path("weather/", weather.weather_page, name="weather"),
+    path("weather/add/", weather.weather_add, name="weather-add"),
+    path("weather/files/<int:pk>/", weather.weather_file, name="weather-file"),
+    path("weather/normals/add/", weather.normals_add, name="normals-add"),
+    path("busy/", busy.busy_list, name="busy-list"),
+    path("busy/add/", busy.busy_add, name="busy-add"),
+    path("busy/<int:pk>/remove/", busy.busy_remove, name="busy-remove"),
     # recipes/
     path("recipes/", recipes.recipe_list, name="recipe-list"),
     path("recipes/add/", recipes.recipe_add, name="recipe-add"),

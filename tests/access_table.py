@@ -10,7 +10,7 @@ from collections.abc import Callable
 
 from inventory import activity, household, ledger, loans, receipts, requirements
 from inventory.models import Item, Person, StoragePlace, Vessel
-from planner import batches, feeds, patches, picks, readings, recipes
+from planner import batches, busy, feeds, patches, picks, readings, recipes, weather
 from planner.models import Plant
 
 PUBLIC = "public"
@@ -83,6 +83,16 @@ ADDRESSES = {
     "planner:season": ("guest", NOBODY),
     "planner:plant-list": ("guest", NOBODY),
     "planner:plant-detail": ("guest", NOBODY),
+    "planner:plant-add": ("maker", "maker"),
+    "planner:plant-edit": ("maker", "maker"),
+    # weather/ and busy/
+    "planner:weather": ("picker", NOBODY),
+    "planner:weather-add": ("maker", "maker"),
+    "planner:weather-file": ("picker", "maker"),
+    "planner:normals-add": ("maker", "maker"),
+    "planner:busy-list": ("picker", NOBODY),
+    "planner:busy-add": ("maker", "maker"),
+    "planner:busy-remove": (NOBODY, "maker"),
     # patches/, observations/ and picks/
     "planner:patch-list": ("picker", NOBODY),
     "planner:patch-add": ("maker", "maker"),
@@ -219,6 +229,17 @@ def a_feed() -> dict:
 
 
 # By the beginning of the address's name; the longest that fits is taken.
+def a_spell() -> dict:
+    first = dt.date(2026, 6, 27)
+    return {"pk": busy.add(what="away", first=first, last=first, by=None).pk}
+
+
+def a_weather_file() -> dict:
+    days = [f"2026-01-{day:02},1,8" for day in range(1, 20)]
+    data = "\n".join(["date,tmin,tmax", *days]).encode()
+    return {"pk": weather.look_at(name="beck.csv", data=data, by=None).pk}
+
+
 THINGS: dict[str, Callable[[], dict]] = {
     "inventory:activity-": an_activity,
     "inventory:invitation": a_person,
@@ -232,6 +253,8 @@ THINGS: dict[str, Callable[[], dict]] = {
     "inventory:receipt-": a_receipt,
     "inventory:requirement-": a_requirement,
     "inventory:vessel-": a_vessel,
+    "planner:busy-": a_spell,
+    "planner:weather-file": a_weather_file,
     "planner:patch-": lambda: {"pk": patches.add_patch(name="Beck Bottom", by=None).pk},
     "planner:pick-": a_pick,
     "planner:pick-in-hand": a_lot,

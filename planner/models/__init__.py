@@ -2,18 +2,22 @@
 
 from planner.models.batches import Batch, Occupancy, Step, StepNeed
 from planner.models.book import Addition, Purpose, Reading, ReadingKind
+from planner.models.busy import BusySpell
 from planner.models.composition import Composition
 from planner.models.feeds import FeedToken
 from planner.models.picks import Observation, Patch, Pick, Share, Weighing
 from planner.models.plants import Plant
 from planner.models.recipes import Basis, Recipe, RecipeLine, RecipeVersion, StepTemplate
+from planner.models.weather import Normals, WeatherDay, WeatherFile
 
 __all__ = [
     "Addition",
     "Basis",
     "Batch",
+    "BusySpell",
     "Composition",
     "FeedToken",
+    "Normals",
     "Observation",
     "Occupancy",
     "Patch",
@@ -29,5 +33,7 @@ __all__ = [
     "Step",
     "StepNeed",
     "StepTemplate",
+    "WeatherDay",
+    "WeatherFile",
     "Weighing",
 ]

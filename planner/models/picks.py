@@ -23,6 +23,7 @@ class Leave(models.TextChoices):
 
 
 class Stage(models.TextChoices):
+    CUE = "cue", "its cue was seen"
     NOT_YET = "not_yet", "not yet"
     SHOWING = "showing", "showing"
     OPEN = "open", "open"

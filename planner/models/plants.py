@@ -33,6 +33,9 @@ class Plant(Versioned):
     reference_place = models.CharField(max_length=120, blank=True)
     reference_latitude_thousandths = models.IntegerField(default=51_760)
     reference_height_m = models.IntegerField(default=63)
+    lasts_days = models.PositiveSmallIntegerField(
+        "open for so many days here", null=True, blank=True
+    )
     late_fruit = models.BooleanField(default=False)
     bbch = models.CharField(max_length=40, blank=True)
     bbch_name = models.CharField(max_length=120, blank=True)
@@ -54,7 +57,7 @@ class Plant(Versioned):
     legal_class = models.CharField(max_length=40, blank=True)
     legal_note = models.TextField(blank=True)
     notes = models.TextField(blank=True)
-    sources = models.JSONField(default=dict)
+    sources = models.JSONField(default=dict, blank=True)
 
     class Meta:
         ordering = ["common_name", "part"]

@@ -8,6 +8,7 @@ from planner.phenology.learning import (
     SPRING_CORRELATION,
     Seen,
 )
+from planner.phenology.picking import at_weekends, days_to_pick
 from planner.phenology.place import (
     BRITAIN,
     Gradient,
@@ -18,6 +19,7 @@ from planner.phenology.place import (
     place_shift,
     spring_shift,
 )
+from planner.phenology.seasons import CUE, Sighting, by_season
 from planner.phenology.spread import (
     BETWEEN_YEAR_SD_DAYS,
     Interval,
@@ -37,6 +39,7 @@ __all__ = [
     "AUTUMN_CORRELATION",
     "BETWEEN_YEAR_SD_DAYS",
     "BRITAIN",
+    "CUE",
     "NEIGHBOUR_CORRELATION",
     "SHOWING_DAYS",
     "SPRING_CORRELATION",
@@ -49,12 +52,16 @@ __all__ = [
     "Reason",
     "Seen",
     "ShiftKind",
+    "Sighting",
     "Warming",
     "Weather",
     "Window",
     "WindowState",
+    "at_weekends",
+    "by_season",
     "common_day",
     "date_of",
+    "days_to_pick",
     "fit",
     "forecast",
     "foretell",

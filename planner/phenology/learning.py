@@ -20,6 +20,11 @@ SPRING_CORRELATION, AUTUMN_CORRELATION = 0.5, 0.3
 NEIGHBOUR_CORRELATION = 0.5
 # The printed spread between years counts as so many years of the house's own; a judgement.
 SPREAD_YEARS = 8
+# Whoever did not look the day before has looked within so many days, on average; a judgement. A bound
+# further after the usual day than twice the yearly spread tells nothing of it.
+LOOKS_EVERY_DAYS = 4.0
+TELLS_WITHIN_SD = 2.0
+FAR_OUT = -6.0
 ROUNDS = 50
 _STANDARD = NormalDist()
 
@@ -28,7 +33,7 @@ _STANDARD = NormalDist()
 class Seen:
     """A first sighting in one year; `exact` where the day before was looked at too.
 
-    One that is not exact is a bound: it was open on that day, and may have been before.
+    One that is not exact is a bound: it was open on that day, and may have been some days before.
     """
 
     day: float
@@ -98,11 +103,16 @@ def _posterior(
 
 
 def _below(bound: float, mean: float, sd: float) -> tuple[float, float]:
-    """The expected day of one that came by `bound`, and how much of its spread the bound took."""
+    """The expected day of one that came by `bound`, and how much of its spread the bound took.
+
+    That somebody looks every few days makes the days just before the bound likelier.
+    """
+    if bound <= mean + TELLS_WITHIN_SD * sd:
+        mean += sd**2 / LOOKS_EVERY_DAYS
     z = (bound - mean) / sd
-    chance = max(_STANDARD.cdf(z), 1e-12)
-    pull = _STANDARD.pdf(z) / chance
-    left = max(0.0, 1 - z * pull - pull**2)
+    # Far out the ratio of density to chance is taken from its series (Mills 1926).
+    pull = _STANDARD.pdf(z) / _STANDARD.cdf(z) if z > FAR_OUT else -z - 1 / z
+    left = min(1.0, max(0.0, 1 - z * pull - pull**2))
     return mean - sd * pull, 1 - left
 
 

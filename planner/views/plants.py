@@ -1,12 +1,16 @@
 from django.shortcuts import get_object_or_404, render
+from django.urls import reverse
 
 from inventory import clock, shown
 from inventory.access import access
+from inventory.sent import sent_once
+from inventory.views.editing import edit_page, form_page
 from inventory.views.listing import listing
-from planner import harvest, observations
+from planner import busy, harvest, observations, outings, plants
 from planner.forms.filters import PlantFilter, SeasonFilter
+from planner.forms.plants import OwnPlantForm, SaidForm
 from planner.models import Batch, Plant
-from planner.season_picture import season_picture
+from planner.season_picture import picks_of, season_picture
 from planner.tables.plants import PlantTable
 
 GROUPS = (
@@ -36,7 +40,8 @@ FACTS = (
 @access(read="guest")
 def season(request):
     today, form = clock.today(), SeasonFilter(request.GET)
-    found = harvest.windows(house=request.house, on=today)
+    held = harvest.known(request.house)
+    found = harvest.windows(house=request.house, on=today, held=held)
     groups = harvest.grouped(found)
     every = form.is_valid() and form.cleaned_data["all"]
     drawn = [window.plant for window in found if every or window.plant.item_id]
@@ -44,7 +49,10 @@ def season(request):
         "today": today,
         "groups": [(heading, words, groups[key]) for key, heading, words in GROUPS],
         "every": every,
-        "picture": drawn and season_picture(house=request.house, on=today, plants=drawn),
+        "picture": drawn
+        and season_picture(
+            house=request.house, on=today, plants=drawn, held=held, picks=picks_of(held, drawn)
+        ),
     }
     return render(request, "planner/season.html", context)
 
@@ -65,7 +73,8 @@ def plant_list(request):
 def plant_detail(request, slug):
     plant = get_object_or_404(Plant, slug=slug)
     made = Batch.objects.filter(recipe_version__lines__item=plant.item_id or 0).distinct()
-    window = harvest.window_on(plant, on=clock.today(), house=request.house)
+    today = clock.today()
+    window = harvest.window_on(plant, on=today, house=request.house)
     record = observations.record_of(observations.own_dates(plant))
     context = {
         "plant": plant,
@@ -75,9 +84,46 @@ def plant_detail(request, slug):
         "facts": _facts(plant),
         "batches": made,
         "record": record,
-        "record_facts": _record_facts(record, clock.today().year) if record else [],
+        "record_facts": _record_facts(record, today.year) if record else [],
     }
+    if window:
+        context["outings"] = outings.of_plant(
+            window, record, busy=busy.spells(since=today), today=today
+        )
+        context["chance"] = f"{window.opening.chance_on(today):.0%}"
+        # Where the house picks is for its own people.
+        if request.role in ("picker", "maker", "keeper"):
+            context["patches"] = _at_patches(plant, request.house, today)
     return render(request, "planner/plant_detail.html", context)
+
+
+def _at_patches(plant, house, today):
+    patches = plant.patches.filter(archived=False)
+    held = harvest.known(house, [plant])
+    return harvest.windows_by_patch(plant, house=house, on=today, patches=patches, held=held)
+
+
+@access(read="maker", write="maker")
+@sent_once
+def plant_add(request):
+    form = OwnPlantForm(request.POST if request.method == "POST" else None, person=request.user)
+
+    def act(form):
+        return plants.add_plant(by=request.user, **form.values())
+
+    cancel = reverse("planner:plant-list")
+    words = (
+        "For what the catalogue lacks. Its days stay as you type them; own dates move them later."
+    )
+    page = {"title": "A plant of our own", "submit": "Add it", "words": words}
+    return form_page(request, form=form, act=act, cancel=cancel, **page)
+
+
+@access(read="maker", write="maker")
+@sent_once
+def plant_edit(request, slug):
+    plant = get_object_or_404(Plant, slug=slug)
+    return edit_page(request, instance=plant, form_class=SaidForm, save=plants.edit_plant)
 
 
 def _facts(plant):

@@ -29,7 +29,7 @@ from inventory.models import (
     Vessel,
 )
 from planner import demo
-from planner.models import Batch, Patch, Pick, Reading, Recipe, Step
+from planner.models import Batch, Patch, Pick, Reading, Recipe, Step, WeatherFile
 from tests.access_table import ADDRESSES, PUBLIC
 from tests.race.scene import sign_in
 from tests.test_access import FOUND
@@ -109,6 +109,7 @@ KEYS: dict[str, Callable[[], dict]] = {
     "planner:bench-sum": lambda: {"slug": "priming"},
     "planner:batch-": lambda: {"pk": Batch.objects.filter(name__startswith="Damson")[0].pk},
     "planner:reading-": latest(Reading),
+    "planner:weather-file": latest(WeatherFile),
     "planner:patch-": latest(Patch),
     "planner:pick-": latest(Pick),
     "planner:pick-in-hand": lambda: {

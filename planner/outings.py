@@ -1,0 +1,50 @@
+"""How many days are there to go and pick: by the house's own record, and by the forecast?"""
+
+import datetime as dt
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from planner import observations
+from planner.harvest import PlantWindow
+from planner.observations import Record
+from planner.phenology import at_weekends, days_to_pick
+
+Spells = Sequence[tuple[dt.date, dt.date]]
+
+
+@dataclass(frozen=True)
+class Outing:
+    """One way to reckon a window, with the days on which somebody can go and those at weekends."""
+
+    words: str
+    first: dt.date
+    last: dt.date
+    days: list[dt.date]
+    is_used: bool
+
+    @property
+    def weekends(self) -> list[dt.date]:
+        return at_weekends(self.days)
+
+
+def of_plant(
+    window: PlantWindow, record: Record | None, *, busy: Spells, today: dt.date
+) -> list[Outing]:
+    """By the record's median where there is one, and as the season pages have it."""
+    found = []
+    if record:
+        first = observations.in_year(record.median, window.first.year)
+        length = (window.last - window.first).days
+        found.append(
+            _outing("own record", first, first + dt.timedelta(length), busy, today, is_used=False)
+        )
+    words = "seen open" if window.opening.seen else "forecast"
+    found.append(_outing(words, window.first, window.last, busy, today, is_used=True))
+    return found
+
+
+def _outing(
+    words: str, first: dt.date, last: dt.date, busy: Spells, today: dt.date, *, is_used: bool
+) -> Outing:
+    days = days_to_pick(max(first, today), last, busy=busy) if last >= today else []
+    return Outing(words, first, last, days, is_used)

@@ -1,0 +1,84 @@
+"""Which season does a sighting belong to, and what do the sightings of a season say?
+
+A season is named by the year in which its window opens, so that one over New Year is one season.
+"""
+
+import datetime as dt
+from collections.abc import Iterable
+from dataclasses import dataclass
+
+from planner.phenology.days import DAYS_IN_COMMON_YEAR
+from planner.phenology.window import Window, WindowState
+
+CUE = "cue"
+_BEFORE_2001 = dt.date(2000, 12, 31).toordinal()
+
+
+@dataclass(frozen=True, slots=True)
+class Sighting:
+    """A stage seen on a day: a `WindowState`, or the cue; `exact` where the day before was looked at.
+
+    A pick is a sighting of it open. `later_days` is how much later than the house its patch opens.
+    """
+
+    day: dt.date
+    stage: str
+    exact: bool = False
+    later_days: float = 0.0
+
+
+@dataclass(slots=True)
+class Seen:
+    """One season: day numbers of the first sight of it open, the last of it not open, and so on."""
+
+    opened: float | None = None
+    exact: bool = False
+    not_yet: float | None = None
+    going_over: float | None = None
+    over: float | None = None
+    cue: float | None = None
+
+    def add(self, number: float, sighting: Sighting) -> None:
+        stage = sighting.stage
+        if stage == WindowState.OPEN:
+            if self.opened is None or (number, not sighting.exact) < (self.opened, not self.exact):
+                self.opened, self.exact = number, sighting.exact
+        elif stage in (WindowState.NOT_YET, WindowState.SHOWING):
+            self.not_yet = max(number, self.not_yet or number)
+        elif stage == WindowState.GOING_OVER:
+            self.going_over = min(number, self.going_over or number)
+        elif stage == WindowState.OVER:
+            self.over = min(number, self.over or number)
+        elif stage == CUE:
+            self.cue = min(number, self.cue or number)
+
+    @property
+    def is_exact(self) -> bool:
+        """Whether the day before the first open one was looked at, in whichever way it was noted."""
+        looked = self.not_yet is not None and self.opened is not None
+        return self.exact or (looked and 0 <= self.opened - self.not_yet <= 1)
+
+
+def season_number(day: dt.date, middle: float) -> tuple[int, int]:
+    """The season a day belongs to, and its number there; `middle` is the middle of the window.
+
+    The number runs on past 365 after New Year, and 29 February counts as the day before it.
+    """
+    february = (day.month, day.day) == (2, 29)
+    common = dt.date(2001, day.month, 28 if february else day.day).toordinal() - _BEFORE_2001
+    half = DAYS_IN_COMMON_YEAR / 2
+    number = round(middle + (common - middle + half) % DAYS_IN_COMMON_YEAR - half)
+    return day.year - (number - common) // DAYS_IN_COMMON_YEAR, number
+
+
+def by_season(sightings: Iterable[Sighting], window: Window) -> dict[int, Seen]:
+    """The sightings of each season, brought to the house from patches that open later."""
+    middle = window.first + (window.length_days - 1) / 2
+    found: dict[int, Seen] = {}
+    for sighting in sightings:
+        year, number = season_number(sighting.day, middle)
+        held = found.get(year)
+        if held is None:
+            held = found[year] = Seen()
+        held.add(number - sighting.later_days, sighting)
+    return found
