@@ -4,6 +4,7 @@ Reads the house for `sets`, in a fixed number of queries whatever it holds.
 """
 
 import datetime as dt
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 from inventory import glass
@@ -124,6 +125,22 @@ def months_ahead(house: Glass, *, today: dt.date, months: int, drunk: int = 0) -
         for n, sets in enumerate(answers)
         if not n or sets != answers[n - 1]
     ]
+
+
+def room_on(day: dt.date, *, house: Glass, months: Sequence[Month], for_fizz: bool) -> int:
+    """Microlitres that the sets usable by that month hold at most; asks the database nothing.
+
+    Parts that several kinds of bottle share are counted for each. With fizz only bottles of known
+    rating count.
+    """
+    held = [month for month in months if month.first <= day]
+    sets = held[-1].sets if held else {}
+    kinds = {line.pk: line.kind for line in house.bottles if line.kind}
+    return sum(
+        found.washed * kinds[key].nominal
+        for key, found in sets.items()
+        if key in kinds and (not for_fizz or kinds[key].rated_mbar is not None)
+    )
 
 
 def _later(day: dt.date, months: int) -> dt.date:

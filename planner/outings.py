@@ -9,6 +9,7 @@ from planner.harvest import PlantWindow
 from planner.observations import Record
 from planner.phenology import at_weekends, days_to_pick
 
+NAMED = 4
 Spells = Sequence[tuple[dt.date, dt.date]]
 
 
@@ -21,6 +22,11 @@ class Outing:
     last: dt.date
     days: list[dt.date]
     is_used: bool
+
+    @property
+    def more(self) -> int:
+        """Weekend days beyond the few that are named."""
+        return max(0, len(self.weekends) - NAMED)
 
     @property
     def weekends(self) -> list[dt.date]:

@@ -4,11 +4,13 @@ import datetime as dt
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from inventory import ledger, reservations
+from inventory import ledger, packaging, reservations
 from inventory.models import Item, Lot, Vessel
 from inventory.models.vessels import VesselKind
+from inventory.packaging import Glass, Month, room_on
 from planner import occupancies
 from planner.models import Basis, Batch, Occupancy, RecipeVersion, Step
+from planner.must_design import wishes_of
 from planner.occupancies import Span
 from planner.recipes import rules_of
 from planner.requirements import MICROLITRES_PER_LITRE, quantities
@@ -17,6 +19,8 @@ from planner.steps import drafted
 
 # Less than half a litre is not worth a vessel; a judgement, no source.
 LEAST_UL = 500_000
+# Two years: longer than most wine stands in vessels.
+MONTHS_AHEAD = 24
 
 
 @dataclass(frozen=True)
@@ -44,14 +48,31 @@ class Standing:
 
 
 @dataclass(frozen=True)
+class Filling:
+    """The day it goes into glass, and how much the sets of the house hold then, at most."""
+
+    day: dt.date
+    wanted: int
+    room: int
+
+    @property
+    def short(self) -> int:
+        return max(0, self.wanted - self.room)
+
+
+@dataclass(frozen=True)
 class Way:
-    """A recipe scaled to the lot: its volume, what of the lot it uses, and what stands against it."""
+    """A recipe scaled to the lot: its volume, what of the lot it uses, and what stands against it.
+
+    `filling` is none where no step of the recipe fills glass.
+    """
 
     version: RecipeVersion
     volume: int
     uses: int
     covers: tuple[Cover, ...]
     standings: tuple[Standing, ...]
+    filling: Filling | None
     ready: dt.date
 
     @property
@@ -71,10 +92,20 @@ class House:
     free: dict[int, int]
     vessels: list[Vessel]
     busy: list[Occupancy]
+    glass: Glass
+    months: list[Month]
 
     def cover(self, item: Item, wanted: int) -> Cover:
         here_by = self.today + dt.timedelta(days=item.lead_days)
         return Cover(item, wanted, self.free[item.pk], here_by)
+
+    def filling(self, steps: list[Step], volume: int, *, for_fizz: bool) -> Filling | None:
+        """What goes into the vessels comes out again at most; losses leave more room."""
+        if not steps:
+            return None
+        day = min(step.day for step in steps)
+        room = room_on(day, house=self.glass, months=self.months, for_fizz=for_fizz)
+        return Filling(day, volume, room)
 
     def standing(self, span: Span, volume: int) -> Standing:
         taken = {
@@ -99,10 +130,16 @@ def ways(lot: Lot, *, amount: int, today: dt.date) -> list[Way]:
         {key: stock.get(key, 0) - spoken.get(key, 0) for key in items},
         list(Vessel.objects.filter(archived=False)),
         list(Occupancy.objects.filter(ends__gt=today)),
+        *_glass(today),
     )
     found = [_way(version, lot, amount, house) for version in versions]
     ready = [way for way in found if way is not None]
     return sorted(ready, key=lambda way: (len(way.lacking), not way.has_vessels, way.ready))
+
+
+def _glass(today: dt.date) -> tuple[Glass, list[Month]]:
+    house = packaging.glass_of_the_house()
+    return house, packaging.months_ahead(house, today=today, months=MONTHS_AHEAD)
 
 
 def _newest_versions(item: Item) -> list[RecipeVersion]:
@@ -134,6 +171,11 @@ def _way(version: RecipeVersion, lot: Lot, amount: int, house: House) -> Way | N
         totals[lot.item],
         tuple(house.cover(item, quantity) for item, quantity in totals.items()),
         tuple(house.standing(span, volume) for span in occupancies.spans(steps, wanted)),
+        house.filling(
+            occupancies.glass_steps(steps, wanted),
+            volume,
+            for_fizz=wishes_of(version).closing == "fizz",
+        ),
         max(step.day for step in steps),
     )
 

@@ -34,7 +34,7 @@ def warmth_picture(weather: Weather, *, today: dt.date) -> Picture | None:
     top = max(usual[365], now[last])
     plot = Plot(
         across=day_axis(dt.date(today.year, 1, 1), dt.date(today.year, 12, 31)),
-        up=value_axis(0, top * 1.05, lambda value: f"{value:.0f}", name="degree-days"),
+        up=value_axis(0, top * 1.05, lambda value: f"{value:.0f}", name="sum"),
         lines=[
             Line("usual", [(date_of(today.year, day), usual[day]) for day in days], "ruled"),
             Line("this year", [(date_of(today.year, day), now[day]) for day in here]),

@@ -90,7 +90,7 @@ def plant_detail(request, slug):
         context["outings"] = outings.of_plant(
             window, record, busy=busy.spells(since=today), today=today
         )
-        context["chance"] = f"{window.opening.chance_on(today):.0%}"
+        context["chance"] = _chance_words(window.opening.chance_on(today))
         # Where the house picks is for its own people.
         if request.role in ("picker", "maker", "keeper"):
             context["patches"] = _at_patches(plant, request.house, today)
@@ -124,6 +124,13 @@ def plant_add(request):
 def plant_edit(request, slug):
     plant = get_object_or_404(Plant, slug=slug)
     return edit_page(request, instance=plant, form_class=SaidForm, save=plants.edit_plant)
+
+
+def _chance_words(chance):
+    """A forecast is never certain."""
+    if chance > 0.99:
+        return "over 99 %"
+    return "under 1 %" if chance < 0.01 else f"{100 * chance:.0f} %"
 
 
 def _facts(plant):

@@ -4,7 +4,8 @@ import datetime as dt
 
 import pytest
 
-from inventory import items, ledger, requirements, vessels
+from inventory import glass, items, ledger, requirements, vessels
+from inventory.models import BottleType, ClosureType
 from planner import batches, pick_in_hand, recipes
 from planner.models import Batch
 from planner.recipes import LineDraft, StepDraft
@@ -185,3 +186,20 @@ def test_what_is_promised_of_the_lot_is_not_offered(client, tub, bramble, sugar,
     assert "1 kg of Bramble, lot" in page
     assert "1.3 kg more of it is spoken for" in page
     assert "Bramble wine : 2.5 L" in page
+
+
+def test_the_glass_at_the_day_of_bottling_is_counted(tub, bramble, sugar, maker):
+    a_recipe(maker, "Bramble wine", bramble, sugar)
+    [bare] = ways(tub)
+    bottle = items.add_item(by=maker, name="Bottle", kind="bottle", base="mpc")
+    cork = items.add_item(by=maker, name="Cork", kind="closure", base="mpc")
+    glass.describe(item=bottle, model=BottleType, nominal=750_000, finish="cork", by=maker)
+    glass.describe(item=cork, model=ClosureType, fits=["cork"], by=maker)
+    for item, count in ((bottle, 9), (cork, 7)):
+        ledger.receive(item=item, quantity=count * 1000, on=FIRST_MONDAY, by=maker)
+
+    [way] = ways(tub)
+
+    assert (bare.filling.room, bare.filling.short) == (0, 5_750_000)
+    # Seven sets of 750 mL.
+    assert (way.filling.room, way.filling.short) == (5_250_000, 500_000)
