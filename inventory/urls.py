@@ -47,6 +47,7 @@ urlpatterns = [
     path("receipts/<int:pk>/move/", receipts.receipt_move, name="receipt-move"),
     path("receipts/<int:pk>/cancel/", receipts.receipt_cancel, name="receipt-cancel"),
     path("requirements/add/", requirements.requirement_add, name="requirement-add"),
+    path("requirements/<int:pk>/move/", requirements.requirement_move, name="requirement-move"),
     path(
         "requirements/<int:pk>/withdraw/",
         requirements.requirement_withdraw,

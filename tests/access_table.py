@@ -58,6 +58,7 @@ ADDRESSES = {
     "inventory:receipt-move": ("maker", "maker"),
     "inventory:receipt-cancel": (NOBODY, "maker"),
     "inventory:requirement-add": ("maker", "maker"),
+    "inventory:requirement-move": ("maker", "maker"),
     "inventory:requirement-withdraw": (NOBODY, "maker"),
     # shortfalls/ and shopping/
     "inventory:shortfall-list": ("guest", NOBODY),

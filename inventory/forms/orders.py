@@ -72,6 +72,10 @@ class NeedForm(OfItemForm):
     )
 
 
+class MoveNeedForm(HouseForm):
+    day = DayField(label="New day", help_text="For example 20 Sep, sat or +14.")
+
+
 class ShoppingForm(OfItemForm):
     """A line of the shopping list that is in the house now."""
 

@@ -82,6 +82,11 @@ class Requirement(models.Model):
     def get_absolute_url(self):
         return self.link or reverse("inventory:item-detail", args=[self.item_id])
 
+    @property
+    def lacking(self) -> int:
+        """What no lot is promised to yet; for rows with their reservations fetched."""
+        return self.quantity - sum(row.quantity for row in self.reservations.all())
+
 
 class Receipt(Versioned):
     """Goods on their way: what is still expected, and when."""

@@ -36,6 +36,7 @@ def store(request):
 def item_detail(request, pk):
     item, today = get_object_or_404(Item, pk=pk), clock.today()
     needs = Requirement.objects.filter(item=item, state=Requirement.State.OPEN)
+    needs = needs.prefetch_related("reservations__lot")
     expected = Receipt.objects.filter(item=item, state=Receipt.State.EXPECTED)
     by_hand = [need for need in needs if not need.origin]
     lots = list(first_expired_first(Lot.objects.in_stock().filter(item=item)))

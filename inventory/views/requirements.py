@@ -6,7 +6,7 @@ from django.views.decorators.http import require_POST
 from inventory import requirements
 from inventory.access import access
 from inventory.forms.amounts import ItemAsked
-from inventory.forms.orders import NeedForm
+from inventory.forms.orders import MoveNeedForm, NeedForm
 from inventory.models import Requirement
 from inventory.refusals import Refusal
 from inventory.sent import sent_once
@@ -27,6 +27,25 @@ def requirement_add(request):
     page = {"title": f"{item} will be needed" if item else "Something will be needed"}
     page["cancel"] = item.get_absolute_url() if item else reverse("inventory:store")
     return form_page(request, form=form, act=act, submit="Note it", **page)
+
+
+@access(read="maker", write="maker")
+@sent_once
+def requirement_move(request, pk):
+    """Another day for what was typed by hand: the needs of a batch move with its steps."""
+    typed_by_hand = Requirement.objects.filter(origin="", state=Requirement.State.OPEN)
+    need = get_object_or_404(typed_by_hand.select_related("item"), pk=pk)
+    typed = request.POST if request.method == "POST" else None
+    form = MoveNeedForm(typed, person=request.user, initial={"day": need.day})
+
+    def act(form):
+        day = form.cleaned_data["day"]
+        if not requirements.move(moves={need.pk: day}, by=request.user):
+            raise Refusal("It is needed on that day already.", field="day")
+        return need.item
+
+    page = {"title": f"Another day: {need.label}", "cancel": need.item.get_absolute_url()}
+    return form_page(request, form=form, act=act, submit="Move it", **page)
 
 
 @access(write="maker")

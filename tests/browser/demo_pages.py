@@ -18,7 +18,7 @@ from django.conf import settings
 from django.core.management import call_command
 from django.urls import reverse
 
-from inventory import clock, household, loans
+from inventory import clock, household, loans, requirements
 from inventory.models import (
     Household,
     Item,
@@ -74,6 +74,13 @@ def a_loan() -> dict:
     return {"pk": lent.pk}
 
 
+def a_need() -> dict:
+    sugar = Item.objects.get(name="White sugar")
+    maker = Person.objects.get(groups__name="maker")
+    day = clock.today()
+    return {"pk": requirements.need(item=sugar, quantity=1000, day=day, label="jam", by=maker).pk}
+
+
 def an_open_step() -> dict:
     return {"pk": Step.objects.filter(state="to_do").order_by("day", "pk")[0].pk}
 
@@ -103,6 +110,7 @@ KEYS: dict[str, Callable[[], dict]] = {
     "inventory:person-": latest(Person),
     "inventory:place-": latest(StoragePlace),
     "inventory:receipt-": lambda: {"pk": Receipt.objects.filter(state="expected")[0].pk},
+    "inventory:requirement-": a_need,
     "inventory:vessel-": latest(Vessel),
     "planner:composition": lambda: {"pk": Item.objects.get(name="Damsons").pk},
     "planner:batch-book": lambda: {"pk": Batch.objects.filter(name__startswith="Rhubarb")[0].pk},
