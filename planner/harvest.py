@@ -79,13 +79,13 @@ class Known:
 
 
 def known(house: Household, plants: Iterable[Plant] | None = None) -> Known:
-    """All of it, or of these plants; four queries, a few more when the weather changed."""
+    """All of it, or of these plants; six queries, a few more when the weather changed."""
     keys = None if plants is None else [plant.pk for plant in plants]
     return Known(sightings.seen(keys), weather.here(house))
 
 
 def windows(*, house: Household, on: date, held: Known | None = None) -> list[PlantWindow]:
-    """The window each plant stands nearest to on a day, by first day; five queries, one with `held`.
+    """The window each plant stands nearest to on a day, by first day; seven queries, one with `held`.
 
     Plants that must not be used are left out, and so are those that grow elsewhere.
     """
@@ -105,7 +105,7 @@ def windows_between(
 ) -> list[PlantWindow]:
     """Every window with a day from start to end, both included, by first day.
 
-    Five queries; one for the plants less where they are given, none where `held` is too.
+    Seven queries; one for the plants less where they are given, none where `held` is too.
     """
     found = []
     held = held or known(house)
@@ -162,6 +162,20 @@ def windows_by_patch(
         shift = Shift(_patch_shift(plant, house, patch) + shift_of(plant, house).days)
         found.append(_plant_window(plant, opened, on=on, shift=shift, patch=patch))
     return found
+
+
+def years_at(
+    plant: Plant,
+    *,
+    house: Household,
+    held: Known,
+    on: date,
+    years: Iterable[int],
+    patch: Patch | None = None,
+) -> list[DatedWindow]:
+    """The window of each of these years at the house or a patch; asks the database nothing."""
+    spot, _ = _spot(plant, house, held, patch)
+    return [openings.opening(spot, year, on=on, weather=held.weather).window for year in years]
 
 
 def _at_patch(plant, house, held, patch, year, on, neighbour=None) -> Opening:

@@ -2,7 +2,9 @@
 
 import datetime as dt
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
+from functools import cached_property
+from typing import NamedTuple
 
 from inventory.shown import day_text
 from planner.models import Patch, Plant
@@ -25,14 +27,14 @@ from planner.phenology import (
     forecast,
     foretell,
 )
+from planner.phenology.learning import LOOKS_EVERY_DAYS
 from planner.phenology.seasons import Seen as SeasonSeen
 from planner.phenology.seasons import season_number
 from planner.phenology.thermal import LEAST_YEARS
 from planner.sightings import Sightings
 
 
-@dataclass(frozen=True)
-class Opening:
+class Opening(NamedTuple):
     """One season: its window, from which day to which it may open, and what speaks for that.
 
     `seen` is the day on which it was first seen open this season; then nothing is foretold.
@@ -71,10 +73,15 @@ class Spot:
     cues: Sequence[dt.date] = ()
     usual_words: str = "the catalogue, for this place"
 
-    @property
+    @cached_property
     def lasts(self) -> int:
         """Days open for picking: as the house says, else as the catalogue has it."""
         return self.plant.lasts_days or self.usual.length_days
+
+    @cached_property
+    def peaks_after(self) -> float:
+        """The share of those days after which it is best."""
+        return (self.usual.peak - self.usual.first) % 365 / max(1, self.usual.length_days - 1)
 
     def own_dates(self, before: int) -> list[tuple[int, Seen]]:
         """First openings of the seasons before a year, oldest first."""
@@ -99,10 +106,8 @@ def spot_of(
     if patch is None:
         return Spot(plant, usual, kind, by_season(seen.of_plant(plant.pk), usual), cues)
     here = usual.shifted(patch_shift)
-    there = seen.of_patch.get((plant.pk, patch.pk), ())
-    own = [replace(sighting, later_days=0.0) for sighting in there]
-    words = f"the catalogue, for {patch}"
-    return Spot(plant, here, kind, by_season(own, here), cues, words)
+    own = by_season(seen.of_patch.get((plant.pk, patch.pk), ()), here, at_patch=True)
+    return Spot(plant, here, kind, own, cues, f"the catalogue, for {patch}")
 
 
 def opening(
@@ -116,7 +121,7 @@ def opening(
     """The season that opens in a year, as it is known on a day."""
     season = spot.seasons.get(year)
     if season is not None and season.opened is not None:
-        return _seen_open(spot, year, season, on)
+        return _seen_open(spot, year, season)
     cues = [cue for cue in (_cue(spot, year, on), neighbour) if cue is not None]
     own = spot.own_dates(before=year)
     warmed, words = _warmed(spot, year, on, own, weather)
@@ -139,13 +144,13 @@ def opening(
     )
 
 
-def _seen_open(spot: Spot, year: int, season: SeasonSeen, on: dt.date) -> Opening:
-    """What was seen stands; where nobody looked the day before it may have opened earlier."""
+def _seen_open(spot: Spot, year: int, season: SeasonSeen) -> Opening:
+    """What was seen stands; where nobody looked the day before it had been open some days already."""
     first = round(season.opened)
     if not season.is_exact:
-        own = [date for _, date in spot.own_dates(before=year)]
-        guess = round(forecast(usual=spot.usual.first, usual_words="", seen=own).expected)
-        first = min(first, max(guess, round(season.not_yet or guess) + 1))
+        earlier = round(season.opened - LOOKS_EVERY_DAYS)
+        first = earlier if season.not_yet is None else max(earlier, round(season.not_yet) + 1)
+        first = min(first, round(season.opened))
     window = _window(spot, year, first, season)
     day = date_of(year, round(season.opened))
     return Opening(window, window.first, day, seen=day)
@@ -154,15 +159,14 @@ def _seen_open(spot: Spot, year: int, season: SeasonSeen, on: dt.date) -> Openin
 def _window(spot: Spot, year: int, first: int, season: SeasonSeen | None) -> DatedWindow:
     """Its days from the first on: as long as it lasts, or until it was seen to be over."""
     last = first + spot.lasts - 1
-    share = ((spot.usual.peak - spot.usual.first) % 365) / max(1, spot.usual.length_days - 1)
-    peak = first + round(share * (last - first))
+    peak = first + round(spot.peaks_after * (last - first))
     if season is not None:
         if season.over is not None:
             last = max(first, round(season.over) - 1)
         # Still open after it should have been over: it lasts at least until it was last seen so.
         elif season.going_over is not None:
             last = max(last, round(season.going_over))
-    return DatedWindow(*(date_of(year, number) for number in (first, min(peak, last), last)))
+    return DatedWindow(date_of(year, first), date_of(year, min(peak, last)), date_of(year, last))
 
 
 def _cue(spot: Spot, year: int, on: dt.date) -> Cue | None:

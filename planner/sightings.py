@@ -5,7 +5,7 @@ from collections import defaultdict
 from collections.abc import Iterable
 from dataclasses import dataclass, field
 
-from planner.models import Observation, Pick
+from planner.models import Observation, Patch, Pick
 from planner.models.picks import Stage
 from planner.phenology import CUE, Sighting, WindowState
 
@@ -37,7 +37,7 @@ class Sightings:
 
 
 def seen(plants: Iterable[int] | None = None) -> Sightings:
-    """Everything noted of these plants, or of all; two queries."""
+    """Everything noted of these plants, or of all; four queries."""
     observed = Observation.objects.filter(taken_back=False).order_by()
     picked = Pick.objects.filter(taken_back=False).order_by()
     if plants is not None:
@@ -47,15 +47,15 @@ def seen(plants: Iterable[int] | None = None) -> Sightings:
         observed = observed.filter(plant__in=keys) | observed.filter(stage=Stage.CUE)
     of_patch: dict[tuple[int, int | None], list[Sighting]] = defaultdict(list)
     cues: dict[str, list[dt.date]] = defaultdict(list)
-    columns = ("plant", "patch", "patch__later_days", "day", "stage", "looked_before", "plant__cue")
-    for plant, patch, later, day, stage, looked, cue in observed.values_list(*columns):
-        of_patch[plant, patch].append(Sighting(day, STAGES[stage], looked, later or 0))
-        if stage == Stage.CUE and cue:
-            cues[cue].append(day)
-    for plant, patch, later, day in picked.values_list(
-        "plant", "patch", "patch__later_days", "day"
-    ):
-        of_patch[plant, patch].append(Sighting(day, WindowState.OPEN, False, later or 0))
+    later = dict(Patch.objects.values_list("pk", "later_days").order_by())
+    columns = ("plant", "patch", "day", "stage", "looked_before")
+    for plant, patch, day, stage, looked in observed.values_list(*columns):
+        sighting = Sighting(day, STAGES[stage], looked, later.get(patch, 0))
+        of_patch[plant, patch].append(sighting)
+    for plant, patch, day in picked.values_list("plant", "patch", "day"):
+        of_patch[plant, patch].append(Sighting(day, WindowState.OPEN, False, later.get(patch, 0)))
+    for cue, day in observed.filter(stage=Stage.CUE).values_list("plant__cue", "day"):
+        cues[cue].append(day)
     patches_of: dict[int, list[int | None]] = defaultdict(list)
     for plant, patch in of_patch:
         patches_of[plant].append(patch)

@@ -4,6 +4,7 @@ Day numbers count a common year, 29 February left out: day 60 is 1 March in ever
 """
 
 from datetime import date, timedelta
+from functools import lru_cache
 
 DAYS_IN_COMMON_YEAR = 365
 # Any year that is not a leap year would do.
@@ -17,6 +18,7 @@ def common_day(day: date) -> int:
     return date(_COMMON_YEAR, day.month, day.day).timetuple().tm_yday
 
 
+@lru_cache(maxsize=20_000)
 def date_of(year: int, number: int) -> date:
     """The date in `year` with that day number.
 

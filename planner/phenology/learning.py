@@ -25,6 +25,7 @@ SPREAD_YEARS = 8
 LOOKS_EVERY_DAYS = 4.0
 TELLS_WITHIN_SD = 2.0
 FAR_OUT = -6.0
+CLOSE_ENOUGH_DAYS = 0.001
 ROUNDS = 50
 _STANDARD = NormalDist()
 
@@ -84,7 +85,7 @@ def learn(
             if not one.exact:
                 days[n], shares[n] = _below(one.day, mean, yearly_sd)
         mean = _posterior(prior_mean, prior_sd, yearly_sd, days, [1.0] * len(days))[0]
-        if abs(mean - before) < 1e-9:
+        if abs(mean - before) < CLOSE_ENOUGH_DAYS:
             break
     _, weight = _posterior(prior_mean, prior_sd, yearly_sd, days, shares)
     sd = prior_sd * sqrt(1 - weight)

@@ -6,6 +6,7 @@ A season is named by the year in which its window opens, so that one over New Ye
 import datetime as dt
 from collections.abc import Iterable
 from dataclasses import dataclass
+from typing import NamedTuple
 
 from planner.phenology.days import DAYS_IN_COMMON_YEAR
 from planner.phenology.window import Window, WindowState
@@ -14,8 +15,7 @@ CUE = "cue"
 _BEFORE_2001 = dt.date(2000, 12, 31).toordinal()
 
 
-@dataclass(frozen=True, slots=True)
-class Sighting:
+class Sighting(NamedTuple):
     """A stage seen on a day: a `WindowState`, or the cue; `exact` where the day before was looked at.
 
     A pick is a sighting of it open. `later_days` is how much later than the house its patch opens.
@@ -71,8 +71,10 @@ def season_number(day: dt.date, middle: float) -> tuple[int, int]:
     return day.year - (number - common) // DAYS_IN_COMMON_YEAR, number
 
 
-def by_season(sightings: Iterable[Sighting], window: Window) -> dict[int, Seen]:
-    """The sightings of each season, brought to the house from patches that open later."""
+def by_season(
+    sightings: Iterable[Sighting], window: Window, *, at_patch: bool = False
+) -> dict[int, Seen]:
+    """The sightings of each season: as they are at one patch, or brought to the house from all."""
     middle = window.first + (window.length_days - 1) / 2
     found: dict[int, Seen] = {}
     for sighting in sightings:
@@ -80,5 +82,5 @@ def by_season(sightings: Iterable[Sighting], window: Window) -> dict[int, Seen]:
         held = found.get(year)
         if held is None:
             held = found[year] = Seen()
-        held.add(number - sighting.later_days, sighting)
+        held.add(number if at_patch else number - sighting.later_days, sighting)
     return found

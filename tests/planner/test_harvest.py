@@ -129,9 +129,9 @@ def test_plant_without_days_has_no_window(catalogue):
     assert harvest.window_on(unknown, house=catalogue, on=MAY_DAY) is None
 
 
-def test_all_windows_are_read_with_five_queries(catalogue, django_assert_num_queries):
-    # The plants, what was seen and picked, weather files and usual months.
-    with django_assert_num_queries(5):
+def test_all_windows_are_read_with_seven_queries(catalogue, django_assert_num_queries):
+    # The plants, what was seen, picked and told by cues, patches, weather files and usual months.
+    with django_assert_num_queries(7):
         found = harvest.windows(house=catalogue, on=MAY_DAY)
 
     assert len(found) == 88

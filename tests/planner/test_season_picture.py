@@ -146,7 +146,7 @@ def test_house_without_plants_is_told_so(house):
     assert picture.facts == ()
 
 
-def test_whole_season_takes_five_queries(catalogue, django_assert_num_queries):
-    # The plants, what was seen and picked, weather files and usual months.
-    with django_assert_num_queries(5):
+def test_whole_season_takes_seven_queries(catalogue, django_assert_num_queries):
+    # The plants, what was seen, picked and told by cues, patches, weather files and usual months.
+    with django_assert_num_queries(7):
         season_picture(house=catalogue, on=MIDSUMMER)
