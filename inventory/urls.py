@@ -38,6 +38,7 @@ urlpatterns = [
     path("lots/<int:pk>/use/", lots.lot_use, name="lot-use"),
     path("lots/<int:pk>/count/", lots.lot_count, name="lot-count"),
     path("lots/<int:pk>/adjust/", lots.lot_adjust, name="lot-adjust"),
+    path("lots/<int:pk>/convert/", lots.lot_convert, name="lot-convert"),
     path("lots/<int:pk>/throw-out/", lots.lot_throw, name="lot-throw"),
     path("stocktake/", stocktake.stocktake_add, name="stocktake-add"),
     # receipts/ and requirements/

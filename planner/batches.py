@@ -12,7 +12,7 @@ from inventory.editing import save_edit
 from inventory.models import Person, Requirement, Vessel
 from inventory.refusals import Refusal
 from inventory.values import check_columns, check_day
-from planner import occupancies, progress, requirements
+from planner import gates, making_safe, occupancies, progress, requirements, step_gates
 from planner.models import Batch, Recipe, RecipeVersion, Step, StepTemplate
 from planner.moves import move_step, pin, set_weekend, unpin
 from planner.occupancies import AUTO
@@ -58,11 +58,14 @@ def plan(
     by: Person | None,
     name: str = "",
     vessels: str | Iterable[Vessel] | None = None,
+    left_out: str = "",
 ) -> Batch:
     """Set a batch down: its dated steps, what they need of the store, and the vessels it stands in.
 
     `vessels` is a choice of them, or `auto` for free ones; a vessel wanted twice is not refused but
-    listed by `occupancies.conflicts`, and the activity says where they hold too little. Everything is written or nothing; can be undone.
+    listed by `occupancies.conflicts`, and the activity says where they hold too little. A plan without
+    the step that makes a plant harmless is refused, unless `left_out` says why; the reason stays in the
+    notes. Everything is written or nothing; can be undone.
     """
     _check_size(volume)
     check_day(start, field="start")
@@ -73,9 +76,10 @@ def plan(
     templates = list(recipe_version.steps.order_by("place"))
     laid = _lay_out(recipe_version, templates, start)
     batch = Batch(recipe_version=recipe_version, volume=volume, start=start, planned_by=by)
+    lines = requirements.explode(recipe_version, volume)
+    _refuse_unmade_safe(batch, templates, lines, left_out)
     _name_and_save(batch, name.strip() or _free_name(recipe, start))
     steps = Step.objects.bulk_create(drafted(batch, templates, laid))
-    lines = requirements.explode(recipe_version, volume)
     requirements.ask(batch=batch, steps=steps, lines=lines, by=by)
     spans = occupancies.spans(steps, lines)
     short = occupancies.occupy(batch=batch, found=spans, vessels=vessels) if vessels else []
@@ -197,6 +201,21 @@ def _give_up(batch: Batch, by: Person | None) -> tuple[Batch, dict]:
 def _check_size(volume: int) -> None:
     if not 0 < volume <= MOST_VOLUME:
         raise Refusal("The volume must be more than nothing, and at most 10,000 L.", field="volume")
+
+
+def _refuse_unmade_safe(
+    batch: Batch, templates: list[StepTemplate], lines: requirements.Lines, left_out: str
+) -> None:
+    """What takes a poison away is in the plan, or the reason why not is kept."""
+    texts = [f"{template.title} {template.notes}" for template in templates]
+    verdict = making_safe.verdict({line.item_id for line, _ in lines}, texts)
+    if verdict.level != gates.STOP:
+        return
+    if not left_out.strip():
+        raise Refusal(f"Stop: {step_gates.words_of(verdict)}", field="left_out")
+    missing = ", ".join(reason.words for reason in verdict.reasons)
+    batch.notes = f"Left out ({missing}): {left_out.strip()}"
+    check_columns(batch, ["notes"])
 
 
 def _free_name(recipe: Recipe, start: dt.date) -> str:

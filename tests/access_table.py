@@ -49,6 +49,7 @@ ADDRESSES = {
     "inventory:lot-use": ("maker", "maker"),
     "inventory:lot-count": ("maker", "maker"),
     "inventory:lot-adjust": ("maker", "maker"),
+    "inventory:lot-convert": ("maker", "maker"),
     "inventory:lot-throw": ("maker", "maker"),
     "inventory:stocktake-add": ("maker", "maker"),
     # receipts/ and requirements/

@@ -2,9 +2,10 @@ from django.core.paginator import Paginator
 from django.shortcuts import get_object_or_404, render
 from django.urls import reverse
 
-from inventory import clock, ledger, overview
+from inventory import clock, conversions, ledger, overview
 from inventory.access import access
 from inventory.forms.amounts import ItemAsked
+from inventory.forms.conversions import ConvertForm
 from inventory.forms.stock import (
     AdjustForm,
     CountForm,
@@ -136,6 +137,22 @@ def lot_adjust(request, pk):
         ledger.adjust(lot=lot, quantity=form.signed(), on=on, reason=reason, by=request.user)
 
     return _lot_page(request, pk, AdjustForm, do, title="Put right", submit="Put it right")
+
+
+@access(read="maker", write="maker")
+@sent_once
+def lot_convert(request, pk):
+    """Part of it becomes a lot of its own."""
+    lot = _lot(pk)
+    typed = request.POST if request.method == "POST" else None
+    form = ConvertForm(typed, lot=lot, person=request.user)
+
+    def act(form):
+        return conversions.convert(lot=lot, by=request.user, **form.values())
+
+    page = {"title": "Freeze, dry, steep or split", "submit": "It is done", "lot": lot}
+    page |= {"cancel": lot.get_absolute_url(), "template": "inventory/lot_form.html"}
+    return form_page(request, form=form, act=act, **page)
 
 
 @access(read="maker", write="maker")

@@ -28,6 +28,12 @@ class PlanForm(HouseForm):
         help_text="Leave it empty for the recipe's name and the year.",
     )
     vessels = forms.ChoiceField(label="Vessels", choices=VESSELS, initial=AUTO, required=False)
+    left_out = LineField(
+        label="Why a step that makes a plant harmless is left out",
+        required=False,
+        most=200,
+        help_text="Only if asked.",
+    )
 
 
 class BatchForm(EditForm):

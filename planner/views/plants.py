@@ -6,7 +6,7 @@ from inventory.access import access
 from inventory.sent import sent_once
 from inventory.views.editing import edit_page, form_page
 from inventory.views.listing import listing
-from planner import busy, harvest, observations, outings, plants
+from planner import busy, harvest, observations, outings, plants, still_to_plan
 from planner.forms.filters import PlantFilter, SeasonFilter
 from planner.forms.plants import OwnPlantForm, SaidForm
 from planner.models import Batch, Plant
@@ -49,6 +49,7 @@ def season(request):
         "today": today,
         "groups": [(heading, words, groups[key]) for key, heading, words in GROUPS],
         "every": every,
+        "ideas": still_to_plan.ideas(found, today=today),
         "picture": drawn
         and season_picture(
             house=request.house, on=today, plants=drawn, held=held, picks=picks_of(held, drawn)

@@ -6,7 +6,7 @@ from inventory.access import access
 from inventory.sent import sent_once
 from inventory.views.editing import edit_page, form_page
 from inventory.views.listing import listing
-from planner import recipes
+from planner import making_safe, recipes
 from planner.forms.filters import RecipeFilter
 from planner.forms.recipes import RecipeEditForm, RecipeForm
 from planner.forms.versions import VersionForms
@@ -65,6 +65,7 @@ def _version_page(request, recipe, versions, chosen):
         chosen.recipe = recipe
         context |= must.kept_context(request, chosen)
         context["steps"] = chosen.steps.prefetch_related("lines__item").select_related("after")
+        context["unsafe"] = making_safe.of_version(chosen)
         context["used_by"] = chosen.batches.order_by("-start")[:20]
     return render(request, "planner/recipe_detail.html", context)
 

@@ -44,7 +44,7 @@ def test_the_season_shows_windows_over_new_year(as_maker, catalogue, settings):
 def test_the_season_takes_a_fixed_number_of_queries(
     as_maker, catalogue, django_assert_max_num_queries
 ):
-    with django_assert_max_num_queries(11):
+    with django_assert_max_num_queries(12):
         as_maker.get("/season/?all=1")
 
 
