@@ -101,7 +101,7 @@ def _recipe(scene: dict, row: dict, held: dict[str, Item], by: Person):
             offset_days=step["days"],
             weekend=step.get("weekend", "any"),
             vessel_wanted=step.get("vessel", ""),
-            notes=step.get("notes", ""),
+            notes=step.get("notes", "") or (row.get("begin", "") if step is pattern[0] else ""),
         )
         for step in pattern
     ]
