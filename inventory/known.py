@@ -60,6 +60,14 @@ KNOWN = {
     ),
     "holds": Known(ON_TRUST, "As typed when it was described."),
     "brimful": Known(ON_TRUST, "As typed; weighed empty and full of water, a kilogram is a litre."),
+    "foam": Known(
+        WORKED_OUT,
+        "Brimful less 15 % for the foam of a lively must.",
+        "common practice, no source",
+    ),
+    "jars": Known(
+        WORKED_OUT, "Every choice of the vessels tried: the least room left over, then the fewest."
+    ),
     "warmth": Known(ON_TRUST, "As typed for the place; its warmest counts for pressure."),
     # batches
     "read off": Known(MEASURED, "As read off the instrument; a struck reading counts no more."),

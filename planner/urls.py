@@ -85,6 +85,7 @@ planner = [
     path("calendar/feeds/add/", calendar.feed_add, name="feed-add"),
     path("calendar/feeds/<int:pk>/delete/", calendar.feed_delete, name="feed-delete"),
     # vessels/
+    path("vessels/fit/", vessels.vessel_fit, name="vessel-fit"),
     path("vessels/year/", vessels.vessel_year, name="vessel-year"),
     # for whoever looks after the pages
     path("living/", living.living, name="living"),

@@ -6,7 +6,7 @@ import re
 import pytest
 from playwright.sync_api import expect
 
-from inventory import items, ledger, places
+from inventory import items, ledger, places, vessels
 from planner.models import Plant
 from planner.plants import load_catalogue
 from tests.browser.conftest import PHONE
@@ -86,3 +86,27 @@ def test_the_oldest_bag_is_opened_first(page, live_server, maker):
 
     # By then the older bag is past its twelve months.
     expect(main).to_contain_text("1.25 kg from BR-0002; 750 g short")
+
+
+def test_will_it_fit_in_bucket_and_jars(page, live_server, maker):
+    for name, kind, brimful in (
+        ("Small bucket", "open", 19_600),
+        ("Large bucket", "open", 27_300),
+        *((f"Jar {n}", "closed", 4_750) for n in range(1, 7)),
+        ("Little jar", "closed", 3_000),
+    ):
+        vessels.add_vessel(by=maker, name=name, kind=kind, brimful=brimful * 1000)
+    page.goto(f"{live_server.url}/vessels/year/")
+    page.get_by_role("link", name="Will it fit?").click()
+    page.get_by_label("Must with its fruit in it").fill("20.4 L")
+    page.get_by_label("After pressing").fill("18 L")
+    page.get_by_label("Left behind as lees, %").fill("6")
+    page.get_by_role("button", name="Show").click()
+    main = page.get_by_role("main")
+
+    expect(main).to_contain_text(re.compile(r"Small bucket.*16.66 L usable: too small", re.DOTALL))
+    expect(main).to_contain_text(re.compile(r"Large bucket.*23.2\d* L usable: holds it", re.DOTALL))
+    expect(main).to_contain_text("16.92 L after the racking")
+    expect(main).to_contain_text(re.compile(r"3 of 4.75 L\s*full"))
+    expect(main).to_contain_text(re.compile(r"1 of 3 L\s*2.67 L in the last"))
+    expect(main).to_contain_text("with 330 mL")

@@ -52,5 +52,5 @@ def test_no_other_choice_leaves_less_room_or_takes_fewer(sizes, volume):
         return
     assert (found.top_up, found.vessels) == min(choices)
     assert found.proved
-    assert 0 < found.in_last
+    assert found.in_last > 0
     assert sum(size * count for size, count in found.counts) - found.top_up == volume
