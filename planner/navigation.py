@@ -20,7 +20,7 @@ PLACES = (
 # Addresses that lie within a place without beginning like it.
 WITHIN = {
     "planner:season": ("/observations/", "/patches/", "/picks/", "/plants/", "/weather/"),
-    "inventory:store": ("/glass/", "/items/", "/loans/", "/lots/", "/receipts/", "/requirements/", "/shortfalls/",
+    "inventory:store": ("/glass/", "/items/", "/loans/", "/lots/", "/receipts/", "/requirements/", "/runs-out/", "/shortfalls/",
                         "/shopping/", "/stocktake/", "/vessels/"),
     "planner:recipe-list": ("/bench/", "/compositions/"),
     "planner:batch-list": ("/additions/", "/readings/", "/steps/"),

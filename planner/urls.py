@@ -14,6 +14,7 @@ from planner.views import (
     picks,
     plants,
     recipes,
+    runs_out,
     search,
     sheet,
     steps,
@@ -87,6 +88,7 @@ planner = [
     # vessels/
     path("vessels/fit/", vessels.vessel_fit, name="vessel-fit"),
     path("vessels/year/", vessels.vessel_year, name="vessel-year"),
+    path("runs-out/", runs_out.runs_out_list, name="runs-out"),
     # for whoever looks after the pages
     path("living/", living.living, name="living"),
     path("feed/<str:secret>.ics", calendar.feed_by_secret, name="feed"),

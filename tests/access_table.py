@@ -140,6 +140,7 @@ ADDRESSES = {
     "planner:feed-delete": (NOBODY, "guest"),
     "planner:feed": PUBLIC,
     # vessels/
+    "planner:runs-out": ("guest", NOBODY),
     "planner:vessel-fit": ("guest", NOBODY),
     "planner:vessel-year": ("guest", NOBODY),
     "planner:living": ("keeper", "keeper"),

@@ -1,0 +1,13 @@
+from django.shortcuts import render
+
+from inventory import clock, shown
+from inventory.access import access
+from planner import runs_out
+
+
+@access(read="guest")
+def runs_out_list(request):
+    today = clock.today()
+    found = runs_out.of_the_house(today=today, preference=shown.preference(request))
+    context = {"found": found, "picture": runs_out.picture(found, today=today)}
+    return render(request, "planner/runs_out.html", context)
