@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator
 
-from django.db.models import Count, Exists, F, Max, OuterRef, Q, Sum
+from django.db.models import Count, Exists, F, Max, Min, OuterRef, Q, Sum
 from django.db.models.functions import Coalesce
 
 from inventory.audit import check, name_of
@@ -11,6 +11,7 @@ from planner.models import (
     Addition,
     Batch,
     FeedToken,
+    Normals,
     Occupancy,
     Pick,
     Reading,
@@ -19,6 +20,8 @@ from planner.models import (
     Step,
     StepNeed,
     StepTemplate,
+    WeatherDay,
+    WeatherFile,
 )
 from planner.occupancies import Span
 
@@ -159,3 +162,23 @@ def _weighings() -> Found:
     weighed = Sum(F("weighings__gross") - F("weighings__tare"))
     rows = Pick.objects.annotate(weighed=weighed)
     yield from _rows(rows.exclude(weighed=F("net")), "is not the sum of its tubs")
+
+
+@check("the days of a weather file lie between its first and last, and both are there")
+def _weather_files() -> Found:
+    outside = WeatherDay.objects.filter(
+        Q(day__lt=F("file__first")) | Q(day__gt=F("file__last"))
+    ).select_related("file")
+    yield from ((name_of(WeatherFile, row.file_id), f"has {row.day}") for row in outside)
+    ends = WeatherFile.objects.annotate(begins=Min("days__day"), until=Max("days__day")).exclude(
+        begins=F("first"), until=F("last")
+    )
+    yield from _rows(ends, "does not begin and end with its days")
+
+
+@check("usual months are twelve, the lowest not above the highest")
+def _normals() -> Found:
+    for row in Normals.objects.all():
+        pairs = list(zip(row.lows, row.highs, strict=False))
+        if len(row.lows) != 12 or len(row.highs) != 12 or any(low > high for low, high in pairs):
+            yield name_of(Normals, row.pk), "has months that cannot be"

@@ -4,7 +4,7 @@ import datetime as dt
 from dataclasses import dataclass
 
 from django.db import transaction
-from django.db.models import Min, Q
+from django.db.models import Q
 
 from inventory import activity, clock
 from inventory.models import Person
@@ -13,14 +13,17 @@ from inventory.shown import day_text
 from inventory.values import check_columns, check_day
 from planner.models import Observation, Patch, Pick, Plant
 from planner.models.picks import Stage
+from planner.phenology.days import DAYS_IN_COMMON_YEAR
+from planner.phenology.seasons import season_number
 
 
 @dataclass(frozen=True)
 class OwnDate:
-    """The first day of a year on which it was seen open or picked."""
+    """The first day of a season on which it was seen open or picked, and its number in that year."""
 
     year: int
     day: dt.date
+    number: int
     looked_before: bool
 
 
@@ -64,24 +67,33 @@ def _undo_observe(data: dict, by: Person | None) -> None:
 
 
 def own_dates(plant: Plant, patch: Patch | None = None) -> list[OwnDate]:
-    """For each year the first day it was seen open or picked, oldest first; two queries."""
+    """For each season the first day it was seen open or picked, oldest first; two queries.
+
+    A season that runs over New Year goes by the year in which it opens.
+    """
     of_patch = Q(patch=patch) if patch else Q()
     picks = Pick.objects.filter(of_patch, plant=plant, taken_back=False).order_by()
-    first = {
-        found["day__year"]: OwnDate(found["day__year"], found["first"], False)
-        for found in picks.values("day__year").annotate(first=Min("day"))
-    }
     seen = Observation.objects.filter(of_patch, plant=plant, stage=Stage.OPEN, taken_back=False)
-    for row in seen.order_by("day"):
-        held = first.get(row.day.year)
-        if held is None or row.day < held.day:
-            first[row.day.year] = OwnDate(row.day.year, row.day, row.looked_before)
+    days = [(day, False) for day in picks.values_list("day", flat=True)]
+    days += seen.order_by().values_list("day", "looked_before")
+    middle = _middle_of(plant)
+    first: dict[int, OwnDate] = {}
+    for day, looked_before in sorted(days):
+        year, number = season_number(day, middle)
+        first.setdefault(year, OwnDate(year, day, number, looked_before))
     return [first[year] for year in sorted(first)]
+
+
+def _middle_of(plant: Plant) -> float:
+    """The middle of its window in the catalogue, of the year where it has none."""
+    if plant.first_day is None or plant.last_day is None:
+        return DAYS_IN_COMMON_YEAR / 2
+    return plant.first_day + (plant.last_day - plant.first_day) % DAYS_IN_COMMON_YEAR / 2
 
 
 @dataclass(frozen=True)
 class Record:
-    """The house's own days of a plant, as days of a common year."""
+    """The house's own days of a plant, as day numbers of a common year."""
 
     dates: list[OwnDate]
     earliest: int
@@ -93,20 +105,7 @@ def record_of(dates: list[OwnDate]) -> Record | None:
     """Earliest, median and latest of the own days; none without any."""
     if not dates:
         return None
-    days = sorted(day_of_common_year(found.day) for found in dates)
+    days = sorted(found.number for found in dates)
     middle = len(days) // 2
     median = days[middle] if len(days) % 2 else (days[middle - 1] + days[middle] + 1) // 2
     return Record(dates, days[0], median, days[-1])
-
-
-def day_of_common_year(day: dt.date) -> int:
-    """By month and day, so that a leap year moves nothing; 29 February counts as 28."""
-    if (day.month, day.day) == (2, 29):
-        day = day.replace(day=28)
-    return day.replace(year=2001).timetuple().tm_yday
-
-
-def in_year(number: int, year: int) -> dt.date:
-    """The day of a common year in any year."""
-    day = dt.date(2001, 1, 1) + dt.timedelta(days=number - 1)
-    return day.replace(year=year)

@@ -4,10 +4,9 @@ import datetime as dt
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from planner import observations
 from planner.harvest import PlantWindow
 from planner.observations import Record
-from planner.phenology import at_weekends, days_to_pick
+from planner.phenology import at_weekends, date_of, days_to_pick
 
 NAMED = 4
 Spells = Sequence[tuple[dt.date, dt.date]]
@@ -39,7 +38,7 @@ def of_plant(
     """By the record's median where there is one, and as the season pages have it."""
     found = []
     if record:
-        first = observations.in_year(record.median, window.first.year)
+        first = date_of(window.first.year, record.median)
         length = (window.last - window.first).days
         found.append(
             _outing("own record", first, first + dt.timedelta(length), busy, today, is_used=False)

@@ -23,10 +23,7 @@ YEAR = dt.timedelta(days=365)
 ONE_DAY = dt.timedelta(days=1)
 GLASS = (Kind.BOTTLE, Kind.CLOSURE, Kind.CAGE)
 INGREDIENT, PACKAGING, VESSEL = "to put in", "glass", "vessel"
-KEYS = (
-    Key("box", "short", "short from that day on"),
-    Key("box", "clash", "wanted twice"),
-)
+KEYS = (Key("box", "short", "short from that day on, or wanted twice in those days"),)
 MOST_DRAWN = 30
 
 

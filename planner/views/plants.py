@@ -10,6 +10,7 @@ from planner import busy, harvest, observations, outings, plants, still_to_plan
 from planner.forms.filters import PlantFilter, SeasonFilter
 from planner.forms.plants import OwnPlantForm, SaidForm
 from planner.models import Batch, Plant
+from planner.phenology import date_of
 from planner.season_picture import picks_of, season_picture
 from planner.tables.plants import PlantTable
 
@@ -159,4 +160,4 @@ def _rule_of(plant, window):
 def _record_facts(record, year):
     """Earliest, median and latest of the own days, in this year."""
     ends = (("Earliest", record.earliest), ("Median", record.median), ("Latest", record.latest))
-    return [(label, shown.day_text(observations.in_year(number, year))) for label, number in ends]
+    return [(label, shown.day_text(date_of(year, number))) for label, number in ends]

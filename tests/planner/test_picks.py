@@ -9,6 +9,7 @@ from inventory.models import Activity, Lot
 from inventory.refusals import Refusal
 from planner import feeds, observations, patches, picks
 from planner.models import Pick, Plant, Weighing
+from planner.phenology import date_of
 
 GRAM = 1000
 APRIL_6 = dt.date(2026, 4, 6)
@@ -146,10 +147,10 @@ def test_the_own_record_is_the_one_of_the_worked_example(bramble, maker):
 
     record = observations.record_of(observations.own_dates(bramble))
 
-    days = [observations.day_of_common_year(found.day) for found in record.dates]
+    days = [found.number for found in record.dates]
     assert days == [179, 171, 175, 167, 173]
     ends = record.median, record.earliest, record.latest
-    assert [observations.in_year(day, 2026).isoformat() for day in ends] == [
+    assert [date_of(2026, day).isoformat() for day in ends] == [
         "2026-06-22",
         "2026-06-16",
         "2026-06-28",

@@ -5,7 +5,7 @@ import datetime as dt
 import pytest
 from django.core.files.uploadedfile import SimpleUploadedFile
 
-from inventory import activity
+from inventory import activity, audit
 from inventory.models import Activity
 from inventory.refusals import Refusal
 from planner import weather
@@ -197,3 +197,20 @@ def test_months_that_cannot_be_are_refused(as_maker, typed, words):
     assert answer.status_code == 422
     assert words in text_of(answer)
     assert not Normals.objects.exists()
+
+
+def broken():
+    return {found.rule for found in audit.findings() if found.grave}
+
+
+def test_the_audit_finds_days_outside_their_file_and_months_that_cannot_be(house, maker):
+    file, row = bring(maker), usual(maker)
+    assert broken() == set()
+
+    WeatherFile.objects.filter(pk=file.pk).update(last=FIRST)
+    Normals.objects.filter(pk=row.pk).update(lows=[9900] * 12)
+
+    assert broken() == {
+        "the days of a weather file lie between its first and last, and both are there",
+        "usual months are twelve, the lowest not above the highest",
+    }
