@@ -14,6 +14,7 @@ from inventory.views import (
     places,
     receipts,
     requirements,
+    sheets,
     shopping,
     shortfalls,
     signing,
@@ -40,6 +41,7 @@ urlpatterns = [
     path("lots/<int:pk>/adjust/", lots.lot_adjust, name="lot-adjust"),
     path("lots/<int:pk>/convert/", lots.lot_convert, name="lot-convert"),
     path("lots/<int:pk>/throw-out/", lots.lot_throw, name="lot-throw"),
+    path("sheets/add/", sheets.sheet_add, name="sheet-add"),
     path("stocktake/", stocktake.stocktake_add, name="stocktake-add"),
     # receipts/ and requirements/
     path("receipts/", receipts.receipt_list, name="receipt-list"),

@@ -21,7 +21,7 @@ PLACES = (
 WITHIN = {
     "planner:season": ("/observations/", "/patches/", "/picks/", "/plants/", "/weather/"),
     "inventory:store": ("/glass/", "/items/", "/loans/", "/lots/", "/receipts/", "/requirements/", "/runs-out/", "/shortfalls/",
-                        "/shopping/", "/stocktake/", "/vessels/"),
+                        "/sheets/", "/shopping/", "/stocktake/", "/vessels/"),
     "planner:recipe-list": ("/bench/", "/compositions/"),
     "planner:batch-list": ("/additions/", "/readings/", "/steps/"),
     "inventory:cellar": ("/places/",),

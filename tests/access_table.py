@@ -51,6 +51,7 @@ ADDRESSES = {
     "inventory:lot-adjust": ("maker", "maker"),
     "inventory:lot-convert": ("maker", "maker"),
     "inventory:lot-throw": ("maker", "maker"),
+    "inventory:sheet-add": ("maker", "maker"),
     "inventory:stocktake-add": ("maker", "maker"),
     # receipts/ and requirements/
     "inventory:receipt-list": ("guest", NOBODY),

@@ -1,0 +1,47 @@
+from django.contrib import messages
+from django.shortcuts import redirect, render
+from django.urls import reverse
+
+from inventory import sheets
+from inventory.access import access
+from inventory.forms.sheets import SheetForm
+from inventory.refusals import Refusal
+from inventory.sent import sent_once
+
+
+@access(read="maker", write="maker")
+@sent_once
+def sheet_add(request):
+    """Many rows at once: looked through first, then all taken in or none."""
+    bound = request.method == "POST"
+    form = SheetForm(
+        request.POST if bound else None, request.FILES if bound else None, person=request.user
+    )
+    looked = None
+    if bound and form.is_valid():
+        try:
+            looked = form.looked()
+            if looked.is_good and request.POST.get("do") == "take":
+                return _taken(request, form, looked)
+        except Refusal as refusal:
+            form.apply_refusal(refusal)
+    context = {
+        "form": form,
+        "looked": looked,
+        "text": form.cleaned_data.get("text", "") if looked else "",
+        "what": form.cleaned_data.get("what", "") if looked else "",
+        "title": "Bring a table",
+        "submit": "Look it through",
+        "cancel": reverse("inventory:store"),
+    }
+    wrong = bound and (looked is None or not looked.is_good)
+    return render(request, "inventory/sheet_add.html", context, status=422 if wrong else 200)
+
+
+def _taken(request, form, looked):
+    what = form.cleaned_data["what"]
+    count = sheets.take_in(what=what, rows=looked.values(), by=request.user)
+    thing = "item was named" if what == "items" else "lot came in"
+    things = "items were named" if what == "items" else "lots came in"
+    messages.success(request, f"{count} {thing if count == 1 else things}.")
+    return redirect("inventory:store" if what == "items" else "inventory:lot-list")
