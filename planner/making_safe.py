@@ -25,17 +25,17 @@ MEASURES = (
     Measure(
         re.compile(r"\bheat\b", re.IGNORECASE),
         "heating it through",
-        re.compile(r"heat|boil|simmer|scald|cook|80 ?°?c", re.IGNORECASE),
+        re.compile(r"\b(heat|boil|simmer|scald|cook)|\b80 ?°?c\b", re.IGNORECASE),
     ),
     Measure(
-        re.compile(r"\bstrip\b|discard", re.IGNORECASE),
+        re.compile(r"\bstrip\b|\bleaf blades\b", re.IGNORECASE),
         "taking stalks, leaves and green parts off",
-        re.compile(r"stri[pg]|stalk|stem|leaf|leaves|green|pick over|sort", re.IGNORECASE),
+        re.compile(r"\b(strip|strig|stalk|stem|destem|leaf blade|florets?\b)", re.IGNORECASE),
     ),
     Measure(
-        re.compile(r"(kernel|stone)s?\b.*cyanogenic|cyanogenic.*stone", re.IGNORECASE),
+        re.compile(r"\bkernels?\b|\bstones?\b.*cyanogenic", re.IGNORECASE),
         "keeping the stones whole and straining them off",
-        re.compile(r"stone|strain|press|sieve", re.IGNORECASE),
+        re.compile(r"\b(stone|strain|press|sieve)", re.IGNORECASE),
     ),
 )
 

@@ -21,7 +21,9 @@ def is_steadied(batch: Batch) -> bool:
 
 
 def _given_short(steps: list[int]) -> set[int]:
-    taken = Coalesce(Sum("requirement__movements__quantity"), Value(0))
+    # What an undone step took was brought back, and its line stays with the need.
+    kept = Q(requirement__movements__movement__isnull=True)
+    taken = Coalesce(Sum("requirement__movements__quantity", filter=kept), Value(0))
     rows = StepNeed.objects.filter(step__in=steps).annotate(taken=taken)
     short = rows.filter(Q(taken__gt=-ENOUGH * F("requirement__quantity")))
     return set(short.values_list("step", flat=True))

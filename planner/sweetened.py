@@ -16,14 +16,14 @@ G_PER_KG, PER_100_G = 1000, 100
 
 @dataclass(frozen=True, slots=True)
 class Added:
-    """Grams of sugar that no reading has seen, none where that is not known."""
+    """Grams of sugar that no reading has seen, none where that is not known.
+
+    `is_primed` tells that a priming dose was written down since: it was reckoned with the reading.
+    """
 
     beside_priming: float | None
     priming: float | None
-
-    @property
-    def is_primed(self) -> bool:
-        return self.priming is None or self.priming > 0
+    is_primed: bool
 
     @property
     def all_grams(self) -> float | None:
@@ -45,12 +45,14 @@ def since_read(step: Step, book: Book) -> Added:
     """
     batch = book.batch
     day = book.now.day if book.now else batch.start
-    doses = [*_additions(batch, day), *_used(batch, day), *_to_come(step)]
+    added = _additions(batch, day)
+    doses = [*added, *_used(batch, day), *_to_come(step)]
     doses = [dose for dose in doses if compositions.counts(dose.item)]
     own = compositions.by_item(dose.item.pk for dose in doses)
     return Added(
         _grams((dose for dose in doses if not dose.is_priming), own),
         _grams((dose for dose in doses if dose.is_priming), own),
+        any(dose.is_priming for dose in added),
     )
 
 
@@ -63,7 +65,8 @@ def _additions(batch: Batch, day: dt.date) -> list[_Dose]:
 
 
 def _used(batch: Batch, day: dt.date) -> list[_Dose]:
-    rows = Movement.objects.filter(requirement__step_need__step__batch=batch, day__gte=day)
+    kept = Movement.objects.filter(movement__isnull=True)
+    rows = kept.filter(requirement__step_need__step__batch=batch, day__gte=day)
     rows = rows.select_related("lot__item", "requirement__step_need__step")
     return [
         _Dose(row.lot.item, -row.quantity, _primes(row.requirement.step_need.step)) for row in rows

@@ -72,6 +72,11 @@ def test_the_form_asks_and_the_recipe_page_warns(client, elderberry, maker, sett
     [
         ("damson", "", 1),
         ("damson", "Strain off the stones after a week.", 0),
+        ("damson", "Add the wheat and leave it.", 1),
+        ("apricot", "", 1),
+        ("elderberry", "Sort the wheat, and leave it under a green lid.", 2),
+        ("elderflower", "Strip the florets.", 0),
+        ("pumpkin", "", 0),
         ("rowan", "", 1),
         ("rhubarb", "", 1),
         ("blackberry", "", 0),

@@ -5,8 +5,8 @@ import datetime as dt
 import pytest
 from django.utils import timezone
 
-from inventory import ledger
-from inventory.models import Item
+from inventory import activity, ledger
+from inventory.models import Activity, Item
 from inventory.refusals import Refusal
 from planner import additions, batches, book, readings, recipes, steadying, step_gates
 from planner.models import Batch
@@ -253,3 +253,42 @@ def test_sugar_left_in_a_fizz_wants_counting_into_its_priming(fizz, sugar, maker
 def gate_of(batch):
     one = step(batch, "bottle")
     return step_gates.of_step(one, kinds=[], book=book.of_batch(batch))
+
+
+def test_sorbate_that_was_taken_back_steadies_nothing(sorbate, maker):
+    batch = steadied_with(sorbate, maker)
+    lot = ledger.receive(item=sorbate, quantity=4000, on=START, by=maker)
+    batches.complete_step(step=step(batch, "stabilise"), on=DAY, by=maker)
+    assert steadying.is_steadied(batch)
+    activity.undo(activity=Activity.objects.filter(undo="end step").first(), by=maker)
+    ledger.throw_out(lot=lot, on=DAY, by=maker, reason="spilt")
+
+    batches.complete_step(
+        step=step(batch, "stabilise"), on=DAY, by=maker, without=True, remark="none left"
+    )
+
+    assert not steadying.is_steadied(batch)
+
+
+def test_sugar_of_a_step_that_was_taken_back_is_not_counted(sugar, maker):
+    ledger.receive(item=sugar, quantity=KILO, on=START, by=maker)
+    line = LineDraft(item=sugar, step="rack again", basis="fixed", amount=180_000)
+    batch = planned(damson_version(maker, [line]), maker)
+    read(batch, maker, *FINISHED)
+    batches.complete_step(step=step(batch, "rack again"), on=DAY, by=maker)
+    assert gate_of(batch).level == "stop"
+
+    activity.undo(activity=Activity.objects.filter(undo="end step").first(), by=maker)
+
+    assert gate_of(batch).level == "go"
+
+
+def test_priming_that_is_only_planned_counts_no_sugar_that_is_left(sugar, maker):
+    recipe = recipes.add_recipe(name="Crab apple fizz", product="fizz", by=maker)
+    line = LineDraft(item=sugar, step="bottle", basis="per_litre", amount=8000)
+    version = recipes.add_version(recipe=recipe, steps=DAMSON_STEPS, lines=[line], by=maker)
+    batch = planned(version, maker)
+
+    read(batch, maker, (1, 1.080), (60, 0.9959), (64, 0.9959))
+
+    assert "what sugar is left is not counted" in gate_of(batch).reasons[0].words
