@@ -4,17 +4,18 @@ import datetime as dt
 from dataclasses import dataclass
 
 from django.db import transaction
-from django.db.models import Q
 
 from inventory import activity, clock
 from inventory.models import Person
 from inventory.refusals import Refusal
 from inventory.shown import day_text
 from inventory.values import check_columns, check_day
-from planner.models import Observation, Patch, Pick, Plant
+from planner.models import Observation, Patch, Plant
 from planner.models.picks import Stage
+from planner.phenology import Sighting, WindowState
 from planner.phenology.days import DAYS_IN_COMMON_YEAR
 from planner.phenology.seasons import season_number
+from planner.sightings import Sightings
 
 
 @dataclass(frozen=True)
@@ -66,21 +67,26 @@ def _undo_observe(data: dict, by: Person | None) -> None:
         raise Refusal("It has been taken back already.")
 
 
-def own_dates(plant: Plant, patch: Patch | None = None) -> list[OwnDate]:
-    """For each season the first day it was seen open or picked, oldest first; two queries.
+def open_days(plant: Plant, seen: Sightings) -> list[Sighting]:
+    """Every time it was seen open or picked, at whichever patch."""
+    return [
+        sighting
+        for _, there in seen.by_patch(plant)
+        for sighting in there
+        if sighting.stage == WindowState.OPEN
+    ]
+
+
+def own_dates(plant: Plant, seen: Sightings) -> list[OwnDate]:
+    """For each season the first day it was seen open or picked, oldest first.
 
     A season that runs over New Year goes by the year in which it opens.
     """
-    of_patch = Q(patch=patch) if patch else Q()
-    picks = Pick.objects.filter(of_patch, plant=plant, taken_back=False).order_by()
-    seen = Observation.objects.filter(of_patch, plant=plant, stage=Stage.OPEN, taken_back=False)
-    days = [(day, False) for day in picks.values_list("day", flat=True)]
-    days += seen.order_by().values_list("day", "looked_before")
     middle = _middle_of(plant)
     first: dict[int, OwnDate] = {}
-    for day, looked_before in sorted(days):
-        year, number = season_number(day, middle)
-        first.setdefault(year, OwnDate(year, day, number, looked_before))
+    for sighting in sorted(open_days(plant, seen)):
+        year, number = season_number(sighting.day, middle)
+        first.setdefault(year, OwnDate(year, sighting.day, number, sighting.exact))
     return [first[year] for year in sorted(first)]
 
 

@@ -1,13 +1,10 @@
 """When does one plant open in one year, at the house or at a patch, by all that is known here?"""
 
 import datetime as dt
-from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
-from functools import cached_property
+from collections.abc import Sequence
 from typing import NamedTuple
 
 from inventory.shown import day_text
-from planner.models import Patch, Plant
 from planner.phenology import (
     AUTUMN_CORRELATION,
     NEIGHBOUR_CORRELATION,
@@ -19,8 +16,6 @@ from planner.phenology import (
     Seen,
     ShiftKind,
     Weather,
-    Window,
-    by_season,
     common_day,
     date_of,
     fit,
@@ -28,10 +23,9 @@ from planner.phenology import (
     foretell,
 )
 from planner.phenology.learning import LOOKS_EVERY_DAYS
-from planner.phenology.seasons import Seen as SeasonSeen
-from planner.phenology.seasons import season_number
-from planner.phenology.thermal import LEAST_YEARS
-from planner.sightings import Sightings
+from planner.phenology.seasons import Season, season_number
+from planner.phenology.thermal import LEAST_YEARS, Reached
+from planner.spots import Spot
 
 
 class Opening(NamedTuple):
@@ -59,70 +53,20 @@ class Opening(NamedTuple):
         return self.forecast.chance_on(number, lasts=length)
 
 
-@dataclass(frozen=True)
-class Spot:
-    """A plant at the house or at a patch: its usual window there, and what was seen of it there.
-
-    `seasons` are those of the spot itself, `cues` the days of its cue, `others` what other spots tell.
-    """
-
-    plant: Plant
-    usual: Window
-    kind: ShiftKind
-    seasons: Mapping[int, SeasonSeen]
-    cues: Sequence[dt.date] = ()
-    usual_words: str = "the catalogue, for this place"
-
-    @cached_property
-    def lasts(self) -> int:
-        """Days open for picking: as the house says, else as the catalogue has it."""
-        return self.plant.lasts_days or self.usual.length_days
-
-    @cached_property
-    def peaks_after(self) -> float:
-        """The share of those days after which it is best."""
-        return (self.usual.peak - self.usual.first) % 365 / max(1, self.usual.length_days - 1)
-
-    def own_dates(self, before: int) -> list[tuple[int, Seen]]:
-        """First openings of the seasons before a year, oldest first."""
-        return [
-            (year, Seen(season.opened, season.is_exact))
-            for year, season in sorted(self.seasons.items())
-            if year < before and season.opened is not None
-        ]
-
-
-def spot_of(
-    plant: Plant,
-    *,
-    usual: Window,
-    kind: ShiftKind,
-    seen: Sightings,
-    patch: Patch | None = None,
-    patch_shift: float = 0.0,
-) -> Spot:
-    """The plant at the house by everything seen of it, or at one patch by what was seen there."""
-    cues = seen.cues.get(plant.cue, ()) if plant.cue else ()
-    if patch is None:
-        return Spot(plant, usual, kind, by_season(seen.of_plant(plant.pk), usual), cues)
-    here = usual.shifted(patch_shift)
-    own = by_season(seen.of_patch.get((plant.pk, patch.pk), ()), here, at_patch=True)
-    return Spot(plant, here, kind, own, cues, f"the catalogue, for {patch}")
-
-
 def opening(
     spot: Spot,
     year: int,
     *,
     on: dt.date,
     weather: Weather | None = None,
-    neighbour: Cue | None = None,
+    neighbours: Sequence[Cue] = (),
 ) -> Opening:
     """The season that opens in a year, as it is known on a day."""
     season = spot.seasons.get(year)
     if season is not None and season.opened is not None:
         return _seen_open(spot, year, season)
-    cues = [cue for cue in (_cue(spot, year, on), neighbour) if cue is not None]
+    own_cue = _cue(spot, year, on)
+    cues = [*neighbours, *([own_cue] if own_cue else [])]
     own = spot.own_dates(before=year)
     warmed, words = _warmed(spot, year, on, own, weather)
     not_yet = season.not_yet if season and year >= on.year - 1 else None
@@ -144,19 +88,19 @@ def opening(
     )
 
 
-def _seen_open(spot: Spot, year: int, season: SeasonSeen) -> Opening:
+def _seen_open(spot: Spot, year: int, season: Season) -> Opening:
     """What was seen stands; where nobody looked the day before it had been open some days already."""
-    first = round(season.opened)
+    first, seen = season.first_seen, date_of(year, season.first_seen)
     if not season.is_exact:
-        earlier = round(season.opened - LOOKS_EVERY_DAYS)
-        first = earlier if season.not_yet is None else max(earlier, round(season.not_yet) + 1)
-        first = min(first, round(season.opened))
+        first = round(first - LOOKS_EVERY_DAYS)
+        if season.not_yet is not None:
+            first = max(first, round(season.not_yet) + 1)
+        first = min(first, season.first_seen)
     window = _window(spot, year, first, season)
-    day = date_of(year, round(season.opened))
-    return Opening(window, window.first, day, seen=day)
+    return Opening(window, window.first, seen, seen=seen)
 
 
-def _window(spot: Spot, year: int, first: int, season: SeasonSeen | None) -> DatedWindow:
+def _window(spot: Spot, year: int, first: int, season: Season | None) -> DatedWindow:
     """Its days from the first on: as long as it lasts, or until it was seen to be over."""
     last = first + spot.lasts - 1
     peak = first + round(spot.peaks_after * (last - first))
@@ -185,8 +129,9 @@ def _cue(spot: Spot, year: int, on: dt.date) -> Cue | None:
     return Cue(f"{plant.cue} on {day}, {_late_words(late)}", late, kind)
 
 
-def neighbour_of(opened: Opening, usual: dt.date, name: str) -> Cue:
-    """What a patch that was seen open says to the others."""
+def neighbour(spot: Spot, year: int, opened: Opening, name: str) -> Cue:
+    """What a patch that was seen open says to the others: how late it was by what was known before."""
+    usual = opening(spot.without(year), year, on=dt.date(year, 1, 1)).window.first
     late = (opened.seen - usual).days
     words = f"{name} opened on {day_text(opened.seen)}, {_late_words(late)}"
     return Cue(words, late, NEIGHBOUR_CORRELATION)
@@ -204,11 +149,11 @@ def _warmed(
     on: dt.date,
     own: Sequence[tuple[int, Seen]],
     weather: Weather | None,
-):
+) -> tuple[Reached | None, str]:
     """By warmth, where the plant is one of spring and the house has years enough of both."""
     if weather is None or year != on.year or not spot.kind.allows_thermal_time:
         return None, ""
-    events = [(season, date.day) for season, date in own if season in weather.years]
+    events = [(season, date.likely) for season, date in own if season in weather.years]
     if len(events) < LEAST_YEARS or not 1 <= spot.usual.first <= 365:
         return None, ""
     warming = fit(events, weather)

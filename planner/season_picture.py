@@ -18,7 +18,7 @@ from inventory.pictures import (
     days_words,
     draw_rows,
 )
-from planner import harvest
+from planner import harvest, observations
 from planner.harvest import PlantWindow
 from planner.models import Plant
 from planner.phenology import WindowState
@@ -111,7 +111,7 @@ def season_picture(
 def picks_of(held: harvest.Known, plants: Iterable[Plant]) -> dict[int, list[date]]:
     """The days on which each plant was seen open or picked here; asks the database nothing."""
     return {
-        plant.pk: [one.day for one in held.seen.of_plant(plant.pk) if one.stage == WindowState.OPEN]
+        plant.pk: [found.day for found in observations.open_days(plant, held.seen)]
         for plant in plants
     }
 

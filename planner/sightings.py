@@ -5,7 +5,7 @@ from collections import defaultdict
 from collections.abc import Iterable
 from dataclasses import dataclass, field
 
-from planner.models import Observation, Patch, Pick
+from planner.models import Observation, Patch, Pick, Plant
 from planner.models.picks import Stage
 from planner.phenology import CUE, Sighting, WindowState
 
@@ -23,40 +23,36 @@ STAGES = {
 class Sightings:
     """By plant and patch (none where no patch was named) what was seen, and when which cue was."""
 
-    of_patch: dict[tuple[int, int | None], list[Sighting]] = field(default_factory=dict)
+    of_plant: dict[int, dict[int | None, list[Sighting]]] = field(default_factory=dict)
     cues: dict[str, list[dt.date]] = field(default_factory=dict)
-    patches_of: dict[int, list[int | None]] = field(default_factory=dict)
+    patches: dict[int, Patch] = field(default_factory=dict)
 
-    def of_plant(self, plant: int) -> list[Sighting]:
-        """All of a plant, brought to the house from patches that open later or earlier."""
+    def at(self, plant: Plant, patch: Patch) -> list[Sighting]:
+        return self.of_plant.get(plant.pk, {}).get(patch.pk, [])
+
+    def by_patch(self, plant: Plant) -> list[tuple[Patch | None, list[Sighting]]]:
+        """All that was seen of a plant, patch by patch."""
         return [
-            sighting
-            for patch in self.patches_of.get(plant, ())
-            for sighting in self.of_patch[plant, patch]
+            (self.patches.get(key), seen) for key, seen in self.of_plant.get(plant.pk, {}).items()
         ]
 
 
 def seen(plants: Iterable[int] | None = None) -> Sightings:
     """Everything noted of these plants, or of all; four queries."""
     observed = Observation.objects.filter(taken_back=False).order_by()
+    cued = observed.filter(stage=Stage.CUE)
     picked = Pick.objects.filter(taken_back=False).order_by()
     if plants is not None:
         keys = list(plants)
-        picked = picked.filter(plant__in=keys)
-        # A cue seen on another plant tells of this one too.
-        observed = observed.filter(plant__in=keys) | observed.filter(stage=Stage.CUE)
-    of_patch: dict[tuple[int, int | None], list[Sighting]] = defaultdict(list)
-    cues: dict[str, list[dt.date]] = defaultdict(list)
-    later = dict(Patch.objects.values_list("pk", "later_days").order_by())
+        observed, picked = observed.filter(plant__in=keys), picked.filter(plant__in=keys)
+    of_plant: dict = defaultdict(lambda: defaultdict(list))
     columns = ("plant", "patch", "day", "stage", "looked_before")
     for plant, patch, day, stage, looked in observed.values_list(*columns):
-        sighting = Sighting(day, STAGES[stage], looked, later.get(patch, 0))
-        of_patch[plant, patch].append(sighting)
+        of_plant[plant][patch].append(Sighting(day, STAGES[stage], looked))
     for plant, patch, day in picked.values_list("plant", "patch", "day"):
-        of_patch[plant, patch].append(Sighting(day, WindowState.OPEN, False, later.get(patch, 0)))
-    for cue, day in observed.filter(stage=Stage.CUE).values_list("plant__cue", "day"):
+        of_plant[plant][patch].append(Sighting(day, WindowState.OPEN))
+    # A cue seen on another plant tells of this one too.
+    cues: dict[str, list[dt.date]] = defaultdict(list)
+    for cue, day in cued.exclude(plant__cue="").values_list("plant__cue", "day"):
         cues[cue].append(day)
-    patches_of: dict[int, list[int | None]] = defaultdict(list)
-    for plant, patch in of_patch:
-        patches_of[plant].append(patch)
-    return Sightings(dict(of_patch), dict(cues), dict(patches_of))
+    return Sightings(of_plant, dict(cues), Patch.objects.in_bulk())

@@ -40,6 +40,11 @@ class Seen:
     day: float
     exact: bool = True
 
+    @property
+    def likely(self) -> float:
+        """The day it opened, as far as one sighting tells."""
+        return self.day if self.exact else self.day - LOOKS_EVERY_DAYS
+
 
 @dataclass(frozen=True, slots=True)
 class Learned:

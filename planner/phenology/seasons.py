@@ -18,29 +18,33 @@ _BEFORE_2001 = dt.date(2000, 12, 31).toordinal()
 class Sighting(NamedTuple):
     """A stage seen on a day: a `WindowState`, or the cue; `exact` where the day before was looked at.
 
-    A pick is a sighting of it open. `later_days` is how much later than the house its patch opens.
+    A pick is a sighting of it open.
     """
 
     day: dt.date
     stage: str
     exact: bool = False
-    later_days: float = 0.0
 
 
 @dataclass(slots=True)
-class Seen:
-    """One season: day numbers of the first sight of it open, the last of it not open, and so on."""
+class Season:
+    """Day numbers of one season: when it was first seen open, last seen not open, and so on.
+
+    They are brought to the spot; `first_seen` alone is the day it really was, at whichever patch.
+    """
 
     opened: float | None = None
+    first_seen: int | None = None
     exact: bool = False
     not_yet: float | None = None
     going_over: float | None = None
     over: float | None = None
-    cue: float | None = None
 
-    def add(self, number: float, sighting: Sighting) -> None:
-        stage = sighting.stage
+    def add(self, seen_on: int, later: float, sighting: Sighting) -> None:
+        """`later` is by how many days the patch comes after the spot."""
+        stage, number = sighting.stage, seen_on - later
         if stage == WindowState.OPEN:
+            self.first_seen = min(seen_on, self.first_seen or seen_on)
             if self.opened is None or (number, not sighting.exact) < (self.opened, not self.exact):
                 self.opened, self.exact = number, sighting.exact
         elif stage in (WindowState.NOT_YET, WindowState.SHOWING):
@@ -49,8 +53,6 @@ class Seen:
             self.going_over = min(number, self.going_over or number)
         elif stage == WindowState.OVER:
             self.over = min(number, self.over or number)
-        elif stage == CUE:
-            self.cue = min(number, self.cue or number)
 
     @property
     def is_exact(self) -> bool:
@@ -72,15 +74,16 @@ def season_number(day: dt.date, middle: float) -> tuple[int, int]:
 
 
 def by_season(
-    sightings: Iterable[Sighting], window: Window, *, at_patch: bool = False
-) -> dict[int, Seen]:
-    """The sightings of each season: as they are at one patch, or brought to the house from all."""
+    groups: Iterable[tuple[float, Iterable[Sighting]]], window: Window
+) -> dict[int, Season]:
+    """The sightings of each season: in each group with the days by which they come after the spot."""
     middle = window.first + (window.length_days - 1) / 2
-    found: dict[int, Seen] = {}
-    for sighting in sightings:
-        year, number = season_number(sighting.day, middle)
-        held = found.get(year)
-        if held is None:
-            held = found[year] = Seen()
-        held.add(number if at_patch else number - sighting.later_days, sighting)
+    found: dict[int, Season] = {}
+    for later, sightings in groups:
+        for sighting in sightings:
+            year, number = season_number(sighting.day, middle)
+            held = found.get(year)
+            if held is None:
+                held = found[year] = Season()
+            held.add(number, later, sighting)
     return found

@@ -76,8 +76,9 @@ def plant_detail(request, slug):
     plant = get_object_or_404(Plant, slug=slug)
     made = Batch.objects.filter(recipe_version__lines__item=plant.item_id or 0).distinct()
     today = clock.today()
-    window = harvest.window_on(plant, on=today, house=request.house)
-    record = observations.record_of(observations.own_dates(plant))
+    held = harvest.known(request.house, [plant])
+    window = harvest.window_on(plant, on=today, house=request.house, held=held)
+    record = observations.record_of(observations.own_dates(plant, held.seen))
     context = {
         "plant": plant,
         "window": window,
@@ -95,13 +96,12 @@ def plant_detail(request, slug):
         context["chance"] = _chance_words(window.opening.chance_on(today))
         # Where the house picks is for its own people.
         if request.role in ("picker", "maker", "keeper"):
-            context["patches"] = _at_patches(plant, request.house, today)
+            context["patches"] = _at_patches(plant, request.house, held, today)
     return render(request, "planner/plant_detail.html", context)
 
 
-def _at_patches(plant, house, today):
+def _at_patches(plant, house, held, today):
     patches = plant.patches.filter(archived=False)
-    held = harvest.known(house, [plant])
     return harvest.windows_by_patch(plant, house=house, on=today, patches=patches, held=held)
 
 

@@ -4,7 +4,7 @@ import datetime as dt
 
 import pytest
 
-from planner import busy, harvest, observations, outings, patches, picks, plants, weather
+from planner import busy, harvest, observations, outings, patches, picks, plants, sightings, weather
 from planner.models import Plant
 from planner.phenology import WindowState
 from planner.phenology.normals import stations
@@ -157,6 +157,33 @@ def test_a_patch_higher_up_opens_later_and_learns_for_itself(record, beck, house
     assert above.opening.reasons[0].words == "the catalogue, for Fell gate"
 
 
+def test_dates_of_a_high_patch_are_brought_down_to_the_house(meadowsweet, house, maker):
+    fell = patches.add_patch(
+        name="Fell gate", plants=[meadowsweet], height_m=house.height_m + 300, by=maker
+    )
+    for year, month, day in DAYS:
+        saw(meadowsweet, maker, year, month, day, patch=fell, looked=True)
+    [above] = harvest.windows_by_patch(
+        meadowsweet,
+        house=house,
+        on=APRIL,
+        patches=[fell],
+        held=harvest.known(house, [meadowsweet]),
+    )
+
+    # 3.3 days for each hundred metres: about ten days earlier at the house.
+    assert 9 <= (above.first - at(meadowsweet, house).first).days <= 11
+
+
+def test_what_was_seen_at_a_late_patch_is_told_on_its_own_day(meadowsweet, house, maker):
+    late = patches.add_patch(name="North bank", plants=[meadowsweet], later_days=6, by=maker)
+    saw(meadowsweet, maker, 2026, 6, 20, patch=late, looked=True)
+
+    window = at(meadowsweet, house, on=dt.date(2026, 6, 21))
+
+    assert (window.opening.seen, window.first) == (dt.date(2026, 6, 20), dt.date(2026, 6, 20))
+
+
 def test_a_neighbour_that_opened_early_speaks_to_the_others(record, beck, house, maker):
     fell = patches.add_patch(name="Fell gate", plants=[record], by=maker)
     saw(record, maker, 2026, 6, 14, patch=beck, looked=True)
@@ -196,7 +223,7 @@ def test_the_worked_example_of_days_to_go(record, house, maker):
     busy.add(what="away", first=first, last=last, by=maker)
     record.refresh_from_db()
 
-    own = observations.record_of(observations.own_dates(record))
+    own = observations.record_of(observations.own_dates(record, sightings.seen()))
     by_record, by_forecast = outings.of_plant(
         at(record, house), own, busy=busy.spells(since=APRIL), today=APRIL
     )

@@ -7,7 +7,7 @@ import pytest
 from inventory import activity, audit, items, ledger, places
 from inventory.models import Activity, Lot
 from inventory.refusals import Refusal
-from planner import feeds, observations, patches, picks
+from planner import feeds, observations, patches, picks, sightings
 from planner.models import Pick, Plant, Weighing
 from planner.phenology import date_of
 
@@ -145,7 +145,7 @@ def test_the_own_record_is_the_one_of_the_worked_example(bramble, maker):
     for day in RECORD:
         observations.observe(plant=bramble, stage="open", day=dt.date.fromisoformat(day), by=maker)
 
-    record = observations.record_of(observations.own_dates(bramble))
+    record = observations.record_of(observations.own_dates(bramble, sightings.seen()))
 
     days = [found.number for found in record.dates]
     assert days == [179, 171, 175, 167, 173]
@@ -162,7 +162,7 @@ def test_a_pick_before_it_was_seen_open_counts_as_the_first_day(bramble, pick, m
         plant=bramble, stage="open", day=dt.date(2026, 4, 6), by=maker, looked_before=True
     )
 
-    assert [found.day for found in observations.own_dates(bramble)] == [APRIL_6]
+    assert [found.day for found in observations.own_dates(bramble, sightings.seen())] == [APRIL_6]
 
 
 def test_an_observation_to_come_is_refused_and_one_is_taken_back(bramble, maker):
@@ -171,7 +171,7 @@ def test_an_observation_to_come_is_refused_and_one_is_taken_back(bramble, maker)
     observations.observe(plant=bramble, stage="open", day=dt.date(2025, 9, 1), by=maker)
     activity.undo(activity=Activity.objects.first(), by=maker)
 
-    assert observations.own_dates(bramble) == []
+    assert observations.own_dates(bramble, sightings.seen()) == []
 
 
 def test_a_calendar_never_tells_where_a_patch_is(bramble, fruit, maker, house):
