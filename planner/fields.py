@@ -104,7 +104,8 @@ class CountsField(TypedField):
     def read(self, text):
         parts = [part.strip() for part in text.replace(";", ",").split(",") if part.strip()]
         for part in parts:
-            if not (part.isascii() and part.isdigit()) or int(part) > MOST_COUNTED:
+            digits = part.isascii() and part.isdigit() and len(part) <= len(str(MOST_COUNTED))
+            if not digits or int(part) > MOST_COUNTED:
                 raise typed.refusal(
                     self.name,
                     text,

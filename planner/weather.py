@@ -6,7 +6,7 @@ from functools import lru_cache
 
 from django.db import transaction
 
-from inventory import activity
+from inventory import activity, clock
 from inventory.models import Household, Person
 from inventory.refusals import Refusal
 from inventory.shown import day_text
@@ -44,14 +44,21 @@ def look_at(
         )
     if read_at not in ReadAt.values:
         raise Refusal(f"{read_at!r} is no way to read a day.", field="read_at")
-    days = _as_read_at(found, read_at)
+    days = {day: pair for day, pair in _as_read_at(found, read_at).items() if day < clock.today()}
+    if not days:
+        raise Refusal("All of its days are still to come.", field="file")
+    left_out = len(found.days) - len(days)
+    oddities = [
+        *found.oddities,
+        *([f"Left out: {left_out} that are not over yet."] * bool(left_out)),
+    ]
     WeatherFile.objects.filter(state=State.LOOKED_AT, by=by).delete()
     file = WeatherFile(
         name=name[:120] or "a file",
         kind=found.kind,
         height_m=height_m,
         read_at=read_at,
-        oddities="\n".join(found.oddities),
+        oddities="\n".join(oddities),
         first=min(days),
         last=max(days),
         missing=found.missing,

@@ -52,6 +52,3 @@ class ConvertForm(LotForm):
         elif into:
             found["yields"] = found.get("amount")
         return found
-
-    def values(self):
-        return dict(self.cleaned_data)

@@ -6,6 +6,7 @@ from django import forms
 
 from inventory import clock, sheets
 from inventory.forms.base import HouseForm
+from inventory.forms.files import WholeFile
 from inventory.forms.items import ItemForm
 from inventory.forms.stock import ReceiveForm
 from inventory.models import Item, StoragePlace
@@ -72,8 +73,8 @@ class SheetForm(HouseForm):
         widget=forms.RadioSelect,
         initial="lots",
     )
-    file = forms.FileField(
-        label="A CSV file", required=False, allow_empty_file=True, help_text="In UTF-8."
+    file = WholeFile(
+        label="A CSV file", required=False, most_bytes=MOST_BYTES, help_text="In UTF-8."
     )
     # No cleaned text: tabs part the cells.
     text = forms.CharField(
@@ -91,17 +92,15 @@ class SheetForm(HouseForm):
     def clean(self):
         found = super().clean()
         if found.get("file"):
-            found["text"] = self._read(found["file"])
+            _, data = found["file"]
+            found["text"] = self._read(data)
         if not self.errors and not (found.get("text") or "").strip():
             raise forms.ValidationError("Choose a file or paste a table.")
         return found
 
-    def _read(self, file) -> str:
-        if file.size > MOST_BYTES:
-            self.add_error("file", f"The file is larger than {MOST_BYTES // 1_000_000} MB.")
-            return ""
+    def _read(self, data: bytes) -> str:
         try:
-            return file.read().decode("utf-8-sig")
+            return data.decode("utf-8-sig")
         except UnicodeDecodeError:
             self.add_error("file", "This is no UTF-8 text: save it as CSV in UTF-8 first.")
             return ""

@@ -8,6 +8,11 @@ from inventory.refusals import Refusal
 from inventory.views.saying import say_done
 
 
+def brought(request) -> tuple:
+    """What a form with a file is filled in with: nothing before it is sent."""
+    return (request.POST, request.FILES) if request.method == "POST" else (None, None)
+
+
 def form_page(
     request, *, form, act, title, submit="Save", template="inventory/form.html", **context
 ):

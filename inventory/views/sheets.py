@@ -7,24 +7,23 @@ from inventory.access import access
 from inventory.forms.sheets import SheetForm
 from inventory.refusals import Refusal
 from inventory.sent import sent_once
+from inventory.views.editing import brought
 
 
 @access(read="maker", write="maker")
 @sent_once
 def sheet_add(request):
     """Many rows at once: looked through first, then all taken in or none."""
-    bound = request.method == "POST"
-    form = SheetForm(
-        request.POST if bound else None, request.FILES if bound else None, person=request.user
-    )
+    form = SheetForm(*brought(request), person=request.user)
     looked = None
-    if bound and form.is_valid():
+    if form.is_bound and form.is_valid():
         try:
             looked = form.looked()
             if looked.is_good and request.POST.get("do") == "take":
                 return _taken(request, form, looked)
         except Refusal as refusal:
             form.apply_refusal(refusal)
+            looked = None
     context = {
         "form": form,
         "looked": looked,
@@ -34,7 +33,7 @@ def sheet_add(request):
         "submit": "Look it through",
         "cancel": reverse("inventory:store"),
     }
-    wrong = bound and (looked is None or not looked.is_good)
+    wrong = form.is_bound and (looked is None or not looked.is_good)
     return render(request, "inventory/sheet_add.html", context, status=422 if wrong else 200)
 
 

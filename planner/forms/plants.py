@@ -33,11 +33,6 @@ class SaidForm(EditForm):
         super().__init__(*args, **kwargs)
         self.fields["item"].queryset = Item.objects.filter(kind__in=FORAGED, archived=False)
 
-    def values(self):
-        found = super().values()
-        item = self.cleaned_data.get("item")
-        return found | {"item": item}
-
 
 class OwnPlantForm(HouseForm):
     """A plant that the catalogue lacks."""

@@ -5,6 +5,7 @@ from django import forms
 from inventory import typed
 from inventory.fields import LineField, NumberField, TypedField
 from inventory.forms.base import HouseForm
+from inventory.forms.files import WholeFile
 from inventory.refusals import Refusal
 from planner.models.weather import ReadAt
 from planner.phenology.normals import SOURCE, stations
@@ -14,22 +15,10 @@ HEIGHT = {"low": -400, "high": 5000, "required": False}
 MONTHS = 12
 
 
-class WholeFile(forms.FileField):
-    """Cleans to (name, bytes); too large a file is refused before it is read."""
-
-    def clean(self, data, initial=None):
-        file = super().clean(data, initial)
-        if file and file.size > MOST_BYTES:
-            raise forms.ValidationError(
-                f"The file is larger than {MOST_BYTES // 1_000_000} MB; bring fewer years."
-            )
-        return (file.name, file.read()) if file else None
-
-
 class WeatherForm(HouseForm):
     file = WholeFile(
         label="Weather file",
-        allow_empty_file=True,
+        most_bytes=MOST_BYTES,
         help_text=(
             "Daily lowest and highest temperatures: GHCN daily by station, ECA, or any table with "
             "headings such as date, tmin, tmax."
@@ -67,7 +56,7 @@ class NormalsForm(HouseForm):
     file = WholeFile(
         label="Or a monthly file",
         required=False,
-        allow_empty_file=True,
+        most_bytes=MOST_BYTES,
         help_text="Year, month, highest, lowest in columns, as national services print them.",
     )
     lows = MonthsField(

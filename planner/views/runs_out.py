@@ -1,7 +1,9 @@
+from django.core.paginator import Paginator
 from django.shortcuts import render
 
 from inventory import clock, shown
 from inventory.access import access
+from inventory.views.listing import PER_PAGE
 from planner import runs_out
 
 
@@ -9,5 +11,6 @@ from planner import runs_out
 def runs_out_list(request):
     today = clock.today()
     found = runs_out.of_the_house(today=today, preference=shown.preference(request))
-    context = {"found": found, "picture": runs_out.picture(found, today=today)}
+    page = Paginator(found, PER_PAGE).get_page(request.GET.get("page"))
+    context = {"found": page, "picture": runs_out.picture(found, today=today)}
     return render(request, "planner/runs_out.html", context)

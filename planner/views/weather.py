@@ -5,7 +5,7 @@ from inventory import clock
 from inventory.access import access
 from inventory.refusals import Refusal
 from inventory.sent import sent_once
-from inventory.views.editing import form_page
+from inventory.views.editing import brought, form_page
 from inventory.views.saying import say_done
 from planner import weather, weather_files
 from planner.forms.weather import NormalsForm, WeatherForm
@@ -34,10 +34,7 @@ def weather_page(request):
 @access(read="maker", write="maker")
 @sent_once
 def weather_add(request):
-    bound = request.method == "POST"
-    form = WeatherForm(
-        request.POST if bound else None, request.FILES if bound else None, person=request.user
-    )
+    form = WeatherForm(*brought(request), person=request.user)
 
     def act(form):
         typed = form.values()
@@ -79,10 +76,7 @@ def weather_file(request, pk):
 @access(read="maker", write="maker")
 @sent_once
 def normals_add(request):
-    bound = request.method == "POST"
-    form = NormalsForm(
-        request.POST if bound else None, request.FILES if bound else None, person=request.user
-    )
+    form = NormalsForm(*brought(request), person=request.user)
 
     def act(form):
         weather.set_normals(by=request.user, **_months(form.values()))

@@ -161,3 +161,13 @@ def test_a_range_and_an_unknown_are_shown_as_such():
     assert figures.text_of(strength) == "11.3 % vol (11.0 to 11.6)"
     assert figures.text_of(unknown("g/L")) == "not known"
     assert figures.text_of(unknown("g/L", high=18.4)) == "at most 18.4 g/L"
+
+
+@pytest.mark.parametrize("counts", ["9" * 6000, "22, x", "1.5, 2", "-3, 1"])
+def test_a_list_of_counts_that_cannot_be_read_is_refused_at_its_box(counts):
+    form, answer = answered(
+        "bottles", {"volume": "9 L", "sizes": "750 mL, 375 mL", "counts": counts}
+    )
+
+    assert answer is None
+    assert "no list of whole numbers" in form.errors["counts"][0]

@@ -4,7 +4,7 @@ import datetime as dt
 
 import pytest
 
-from inventory import items, ledger, vessels
+from inventory import items, ledger, requirements, vessels
 from planner import batches, recipes, runs_out
 from planner.recipes import LineDraft
 from tests.conftest import KILO
@@ -94,3 +94,17 @@ def plan_with(line, maker, n):
     recipe = recipes.add_recipe(name=f"Wine {n}", product="still", by=maker)
     version = recipes.add_version(recipe=recipe, steps=DAMSON_STEPS, lines=[line], by=maker)
     batches.plan(recipe_version=version, volume=LITRE, start=SATURDAY, by=maker)
+
+
+def test_many_things_are_paged(client, maker, settings):
+    settings.PRETEND_TODAY = TODAY
+    client.force_login(maker, backend=settings.AUTHENTICATION_BACKENDS[-1])
+    for n in range(60):
+        item = items.add_item(by=maker, name=f"Thing {n:02}", kind="ingredient", base="mg")
+        requirements.need(item=item, quantity=1000, day=SATURDAY, label="jam", by=maker)
+
+    page = text_of(client.get("/runs-out/?page=2"))
+
+    assert "60 in all. 30 more stand in the list." in page
+    assert "Thing 59" in page
+    assert "Thing 45 to put in" not in page

@@ -214,3 +214,16 @@ def test_the_audit_finds_days_outside_their_file_and_months_that_cannot_be(house
         "the days of a weather file lie between its first and last, and both are there",
         "usual months are twelve, the lowest not above the highest",
     }
+
+
+def test_days_that_are_not_over_yet_are_left_out(house, maker, settings):
+    settings.PRETEND_TODAY = FIRST + dt.timedelta(10)
+
+    file = bring(maker, 30)
+
+    assert (file.last, file.oddities) == (
+        FIRST + dt.timedelta(9),
+        "Left out: 20 that are not over yet.",
+    )
+    with pytest.raises(Refusal, match="still to come"):
+        bring(maker, 30, first=FIRST + dt.timedelta(10))
