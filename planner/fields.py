@@ -6,7 +6,7 @@ from inventory import typed, units
 from inventory.fields import QuantityField, TypedField
 from planner.typed_readings import parse_gravity, parse_temperature
 
-MOST_SIZES, MOST_COUNTED = 8, 5000
+MOST_SIZES, MOST_COUNTED, MOST_NUMBERS = 8, 5000, 400
 
 
 class GravityField(TypedField):
@@ -112,3 +112,24 @@ class CountsField(TypedField):
                     f"is no list of whole numbers. Type, for example, 22, 1; at most {MOST_COUNTED} each.",
                 )
         return [int(part) for part in parts[: MOST_SIZES + 1]]
+
+
+class NumbersField(TypedField):
+    """Numbers between blanks or semicolons, all within a range; cleans to floats, or None."""
+
+    def __init__(self, *, low: float, high: float, count: int | None = None, **kwargs):
+        self.low, self.high, self.count = low, high, count
+        super().__init__(**kwargs)
+
+    def widget_attrs(self, widget):
+        return super().widget_attrs(widget) | {"inputmode": "text"}
+
+    def read(self, text):
+        parts = text.replace(";", " ").split()
+        if self.count is not None and len(parts) != self.count:
+            says = f"holds {len(parts)} numbers, {self.count} are wanted."
+            raise typed.refusal(self.name, text, says)
+        if len(parts) > MOST_NUMBERS:
+            raise typed.refusal(self.name, text, f"holds more than {MOST_NUMBERS} numbers.")
+        span = {"low": int(self.low), "high": int(self.high), "places": 3}
+        return [float(typed.parse_number(part, name=self.name, **span)) for part in parts]

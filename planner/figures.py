@@ -24,6 +24,8 @@ UNITS = {
     "a_w": ("", 3),
     "standard drinks": ("standard drinks", 1),
     "pH": ("", 2),
+    "degree-days": ("degree-days", 1),
+    "day": ("", 0),
     "bottle": ("bottle", 0),
     "bottles": ("bottles", 0),
 }

@@ -8,7 +8,8 @@ from planner.chemistry.figure import Figure
 
 # How a box is read: planner/forms/bench.py has a field for each.
 GRAVITY, TEMPERATURE, NUMBER = "gravity", "temperature", "number"
-LITRES, GRAMS, SIZES, COUNTS, CHOICE = "litres", "grams", "sizes", "counts", "choice"
+LITRES, GRAMS, SIZES, CHOICE = "litres", "grams", "sizes", "choice"
+COUNTS, NUMBERS = "counts", "numbers"
 
 
 @dataclass(frozen=True, slots=True)

@@ -6,12 +6,13 @@ from django.utils.text import capfirst
 from inventory.forms.base import HouseForm
 from inventory.measures import US
 from planner.bench import Answer, Ask, Sum
-from planner.bench.asks import CHOICE, COUNTS, GRAMS, GRAVITY, LITRES, SIZES, TEMPERATURE
+from planner.bench.asks import CHOICE, COUNTS, GRAMS, GRAVITY, LITRES, NUMBERS, SIZES, TEMPERATURE
 from planner.fields import (
     AmountInField,
     CountsField,
     FloatField,
     GravityField,
+    NumbersField,
     SizesField,
     TemperatureField,
 )
@@ -47,6 +48,8 @@ class BenchForm(HouseForm):
             return SizesField(preference=self.preference, **about)
         if ask.kind == COUNTS:
             return CountsField(**about)
+        if ask.kind == NUMBERS:
+            return NumbersField(low=ask.low, high=ask.high, **about)
         if ask.kind in (LITRES, GRAMS):
             return self._amount(ask.kind, about)
         return FloatField(low=ask.low, high=ask.high, **about)

@@ -2,17 +2,16 @@
 
 from django import forms
 
-from inventory import typed
-from inventory.fields import LineField, NumberField, TypedField
+from inventory.fields import LineField, NumberField
 from inventory.forms.base import HouseForm
 from inventory.forms.files import WholeFile
-from inventory.refusals import Refusal
+from planner.fields import NumbersField
 from planner.models.weather import ReadAt
 from planner.phenology.normals import SOURCE, stations
 from planner.weather_files import MOST_BYTES
 
 HEIGHT = {"low": -400, "high": 5000, "required": False}
-MONTHS = 12
+MONTHS = {"low": -60, "high": 60, "count": 12}
 
 
 class WeatherForm(HouseForm):
@@ -32,19 +31,6 @@ class WeatherForm(HouseForm):
     read_at = forms.ChoiceField(label="How its days are counted", choices=ReadAt.choices)
 
 
-class MonthsField(TypedField):
-    """Twelve temperatures between blanks or semicolons, January first; cleans to floats or None."""
-
-    def widget_attrs(self, widget):
-        return super().widget_attrs(widget) | {"inputmode": "text"}
-
-    def read(self, text):
-        parts = text.replace(";", " ").split()
-        if len(parts) != MONTHS:
-            raise Refusal(f"{self.name}: {len(parts)} numbers are there, {MONTHS} are wanted.")
-        return [float(typed.parse_number(part, name=self.name, low=-60, high=60, places=2)) for part in parts]  # fmt: skip
-
-
 class NormalsForm(HouseForm):
     """The usual months by a station of the table, a monthly file, or as they are typed."""
 
@@ -59,12 +45,13 @@ class NormalsForm(HouseForm):
         most_bytes=MOST_BYTES,
         help_text="Year, month, highest, lowest in columns, as national services print them.",
     )
-    lows = MonthsField(
+    lows = NumbersField(
         label="Or the lowest of each month, January to December, °C",
         required=False,
         help_text="Twelve numbers with blanks between, for example 2.4 2.3 3.6 and so on.",
+        **MONTHS,
     )
-    highs = MonthsField(label="And the highest of each month, °C", required=False)
+    highs = NumbersField(label="And the highest of each month, °C", required=False, **MONTHS)
     name = LineField(label="What to call them", most=120, required=False)
     height_m = NumberField(
         label="Height of that place, m", help_text="Known for stations of the table.", **HEIGHT

@@ -6,6 +6,7 @@ import django_tables2 as tables
 from inventory.table_parts import DayColumn, HouseTable, LinkColumn
 from planner.models import WeatherFile
 from planner.phenology import Weather, common_day
+from planner.phenology.thermal import MOST_MISSING
 from planner.warmth_picture import BASE_C
 
 NUMBER = {"td": {"class": "number"}, "th": {"class": "number"}}
@@ -28,8 +29,10 @@ def years_of(weather: Weather, today: dt.date) -> list[WeatherYear]:
         days = weather.years[year]
         end = common_day(today) if year == today.year else 365
         sums = weather.sums(year, 1, BASE_C)
-        warmth = f"{sums[max(sums)]:.0f}" if sums else "not known"
-        found.append(WeatherYear(year, len(days), max(0, end - len(days)), warmth))
+        missing = max(0, end - len(days))
+        whole = sums and missing <= MOST_MISSING * end
+        warmth = f"{sums[max(sums)]:.0f}" if whole else "not known"
+        found.append(WeatherYear(year, len(days), missing, warmth))
     return found
 
 

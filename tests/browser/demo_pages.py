@@ -59,6 +59,9 @@ ALSO = {
         "/bench/priming/?volumes=3&warmest_c=18+C&abv=11.3&volume=9.05&sizes=750,+500,+330"
     ),
     "a sum that cannot be": "/bench/strength/?start=1.080&finish=9",
+    "a plant with its own record": "/plants/meadowsweet/",
+    "a must that fits": "/vessels/fit/?mash=20.4+L&pressed=18+L&loss=6",
+    "a must that does not fit": "/vessels/fit/?mash=90+L&pressed=80+L",
     "nothing at this address": "/nowhere/",
 }
 

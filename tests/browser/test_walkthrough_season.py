@@ -57,6 +57,73 @@ def test_when_will_the_meadowsweet_open(page, live_server, maker):
     expect(when).to_contain_text("5 own dates")
 
 
+def test_the_threshold_of_warmth_is_passed_on_the_eleventh_day(page, live_server):
+    page.goto(f"{live_server.url}/bench/")
+    page.get_by_role("link", name="Warm enough").click()
+    page.get_by_label("Daily means, °C").fill("11 12 14 13 15 16 14 17 18 16 15 17")
+    page.get_by_label("Threshold, degree-days").fill("100")
+    answer = page.get_by_role("region", name="Answer")
+
+    expect(answer).to_contain_text(re.compile(r"Reached on day\s+11"))
+    expect(answer).to_contain_text(re.compile(r"The sum then\s+106.0 degree-days"))
+
+
+def test_a_weather_file_is_brought_looked_at_and_taken_in(page, live_server):
+    rows = [f"2025-{month:02}-{day:02},1.5,8.5" for month in (1, 2) for day in range(1, 29)]
+    data = "\n".join(["date,tmin,tmax", *rows, "2025-03-01,9,8"]).encode()
+    page.goto(f"{live_server.url}/weather/")
+    page.get_by_role("link", name="Usual months").click()
+    page.get_by_label("A station of the table").select_option("Durham")
+    page.get_by_role("button", name="Take them").click()
+    page.get_by_role("link", name="Bring a file").click()
+    page.get_by_label("Weather file").set_input_files(
+        {"name": "beck.csv", "mimeType": "text/csv", "buffer": data}
+    )
+    page.get_by_role("button", name="Look at it").click()
+    main = page.get_by_role("main")
+    expect(main).to_contain_text("Nothing counts yet")
+    expect(main).to_contain_text("Left out: 1 that have a lowest above their highest.")
+
+    page.get_by_role("button", name="Take it in").click()
+
+    expect(page.get_by_role("status")).to_contain_text("Took in the weather of beck.csv")
+    # Two months are no year: their warmth is not shown as one.
+    expect(main).to_contain_text(re.compile(r"2025\s+.*56\s+.*309\s+.*not known", re.DOTALL))
+    page.get_by_role("button", name="Undo").first.click()
+    expect(main).to_contain_text(re.compile(r"State\s*taken back"))
+
+
+def test_a_table_of_goods_is_pasted_mended_and_taken_in(page, live_server, sugar):
+    page.goto(f"{live_server.url}/store/")
+    page.get_by_role("link", name="Bring a table").click()
+    page.get_by_label("Or the table itself").fill("Item;How much\nWhite sugar;2 kg\nSalt;1 kg")
+    page.get_by_role("button", name="Look it through").click()
+    main = page.get_by_role("main")
+    expect(main).to_contain_text("Item: “Salt” is not known here.")
+
+    page.get_by_label("Or the table itself").fill("Item;How much\nWhite sugar;2 kg")
+    page.get_by_role("button", name="Look it through").click()
+    expect(main).to_contain_text("1 row, all of them good. Nothing is written yet.")
+    page.get_by_role("button", name="Take all of it in").click()
+
+    expect(page.get_by_role("status")).to_contain_text("1 lot came in.")
+
+
+def test_a_bag_is_frozen_and_that_is_taken_back(page, live_server, sugar, maker):
+    lot = ledger.receive(item=sugar, quantity=2_000_000, on=dt.date(2026, 4, 1), by=maker)
+    page.goto(f"{live_server.url}{lot.get_absolute_url()}")
+    page.get_by_role("link", name="Freeze, dry or split").click()
+    page.get_by_label("dried").check()
+    page.get_by_label("How much of it").fill("1 kg")
+    page.get_by_label("What it comes to").fill("200 g")
+    page.get_by_role("button", name="It is done").click()
+    expect(page.get_by_role("status")).to_contain_text("20%")
+
+    page.get_by_role("button", name="Undo").first.click()
+
+    expect(page.get_by_role("status")).to_contain_text("Undone: 1 kg of White sugar")
+
+
 def test_the_oldest_bag_is_opened_first(page, live_server, maker):
     bramble = items.add_item(by=maker, name="Bramble", kind="foraged", base="mg")
     freezer = places.add_place(by=maker, name="Freezer")

@@ -50,6 +50,9 @@ CHECKS = [
     ("bottles", {"volume": "9.05", "sizes": "750, 500, 330", "counts": "7, 9, 12"}, "Left over", 0, 0),
     # Worked example: fifteen bottles, where up to 150 mL may be left over.
     ("bottles", {"volume": "9.05", "sizes": "750, 500, 330", "counts": "7, 9, 12", "aim": "fewest", "spare": "150 mL"}, "In all", 15, 0),
+    # Worked example: passed on day 11 with 106 degree-days.
+    ("warmth", {"means": "11 12 14 13 15 16 14 17 18 16 15 17", "threshold": "100"}, "Reached on day", 11, 0),
+    ("warmth", {"means": "11 12 14 13 15 16 14 17 18 16 15 17", "threshold": "100"}, "The sum then", 106, 1e-9),
     # One volume is 1.9768 g/L (CoolProp 8.0.0).
     ("fizz-units", {"volumes": "3", "abv": "11.3"}, "Grams in a litre", 5.93, 0.01),
 ]  # fmt: skip

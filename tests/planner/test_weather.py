@@ -185,7 +185,7 @@ def test_usual_months_by_station_typed_or_from_a_file(as_maker):
     [
         ({}, "Choose one of the three ways"),
         ({"station": "Oxford", "lows": " ".join(["1"] * 12)}, "Choose one of the three ways"),
-        ({"lows": "1 2 3"}, "3 numbers are there, 12 are wanted"),
+        ({"lows": "1 2 3"}, "holds 3 numbers, 12 are wanted"),
         ({"lows": " ".join(["1"] * 12)}, "Both rows are needed"),
         ({"lows": " ".join(["9"] * 12), "highs": " ".join(["1"] * 12)}, "above its highest"),
         ({"lows": " ".join(["NaN"] * 12), "highs": " ".join(["1"] * 12)}, "is not a number"),
