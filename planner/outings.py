@@ -41,9 +41,11 @@ def of_plant(
         first = date_of(window.first.year, record.median)
         length = (window.last - window.first).days
         found.append(
-            _outing("own record", first, first + dt.timedelta(length), busy, today, is_used=False)
+            _outing(
+                "By the own record", first, first + dt.timedelta(length), busy, today, is_used=False
+            )
         )
-    words = "seen open" if window.opening.seen else "forecast"
+    words = "As it was seen this year" if window.opening.seen else "By the forecast"
     found.append(_outing(words, window.first, window.last, busy, today, is_used=True))
     return found
 
