@@ -5,6 +5,7 @@ from collections.abc import Iterator
 from django.db.models import Count, Exists, F, OuterRef, Q, Subquery, Sum, Window
 from django.db.models.functions import Lag
 
+from inventory import photos
 from inventory.activity import UNDOERS
 from inventory.audit import check, name_of
 from inventory.glass import PIECE
@@ -18,6 +19,7 @@ from inventory.models import (
     Lot,
     Movement,
     Person,
+    Photo,
     Receipt,
     Requirement,
     Reservation,
@@ -170,3 +172,10 @@ def _glass_loans() -> Found:
     for item in sorted(lent.keys() | out.keys()):
         if lent.get(item, 0) < out.get(item, 0):
             yield name_of(Item, item), f"has {lent.get(item, 0)} lent and {out[item]} on loan"
+
+
+@check("every picture has its file")
+def _pictures() -> Found:
+    for photo in Photo.objects.order_by("pk").iterator():
+        if not photos.path_of(photo).is_file():
+            yield name_of(Photo, photo.pk), f"its file {photo.name} is not there"

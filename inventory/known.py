@@ -99,6 +99,11 @@ KNOWN = {
         "The daily degree-days by the single sine, brought to the height of the house.",
         "Baskerville and Emin 1969; 0.6 °C for 100 m from memory",
     ),
+    "keeps until": Known(
+        ON_TRUST,
+        "The shorter of the catalogue's days for a room, fridge or freezer, from the hour it was picked.",
+        "named on each plant's page",
+    ),
     "own record": Known(
         WORKED_OUT, "From the first day of each year on which it was seen open or picked here."
     ),

@@ -2,6 +2,7 @@
 
 import datetime as dt
 
+from django.utils import timezone
 from django.utils.formats import date_format
 
 from inventory import units
@@ -39,6 +40,14 @@ def exact_text(amount: int, base: str) -> str:
 
 def day_text(day: dt.date | None) -> str:
     return date_format(day, "D j M Y") if day else NO_DAY
+
+
+def moment_text(moment: dt.datetime | None) -> str:
+    """A day and the time of the house's clock."""
+    if moment is None:
+        return ""
+    local = timezone.localtime(moment)
+    return f"{day_text(local.date())}, {local:%H:%M}"
 
 
 def away_text(day: dt.date, today: dt.date) -> str:

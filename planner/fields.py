@@ -1,11 +1,14 @@
 """Boxes for what is read off an instrument, and for plain numbers of the chemistry."""
 
+import datetime as dt
+import re
 from fractions import Fraction
 
 from inventory import typed, units
 from inventory.fields import QuantityField, TypedField
 from planner.typed_readings import parse_gravity, parse_temperature
 
+CLOCK = re.compile(r"(\d{1,2})[:.h](\d{2})")
 MOST_SIZES, MOST_COUNTED, MOST_NUMBERS = 8, 5000, 400
 
 
@@ -29,6 +32,19 @@ class TemperatureField(TypedField):
 
     def read(self, text):
         return parse_temperature(text, name=self.name, fahrenheit=self.fahrenheit)
+
+
+class ClockField(TypedField):
+    """Cleans to a time of day, or None."""
+
+    def read(self, text):
+        found = CLOCK.fullmatch(text.strip())
+        if not found or int(found[1]) > 23 or int(found[2]) > 59:
+            raise typed.refusal(self.name, text, "is no time of day. Type one such as 14:30.")
+        return dt.time(int(found[1]), int(found[2]))
+
+    def prepare_value(self, value):
+        return f"{value:%H:%M}" if isinstance(value, dt.time) else value
 
 
 class FloatField(TypedField):

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 
 from django.db import transaction
 
-from inventory import activity, clock
+from inventory import activity, clock, photos
 from inventory.models import Person
 from inventory.refusals import Refusal
 from inventory.shown import day_text
@@ -16,6 +16,8 @@ from planner.phenology import Sighting, WindowState
 from planner.phenology.days import DAYS_IN_COMMON_YEAR
 from planner.phenology.seasons import season_number
 from planner.sightings import Sightings
+
+LATELY = 8
 
 
 @dataclass(frozen=True)
@@ -38,8 +40,11 @@ def observe(
     patch: Patch | None = None,
     looked_before: bool = False,
     note: str = "",
+    photo: bytes | None = None,
 ) -> Observation:
-    """Note the stage of a plant on a day, also one long past; atomic, can be undone."""
+    """Note the stage of a plant on a day, also one long past, with a picture of it; atomic, can be
+    undone.
+    """
     check_day(day, field="day")
     if day > clock.today():
         raise Refusal(f"{day_text(day)} is still to come.", field="day")
@@ -49,6 +54,9 @@ def observe(
     row.looked_before = looked_before
     check_columns(row, ["note"])
     row.save(force_insert=True)
+    if photo:
+        words = f"{plant} {row.get_stage_display()}, {day_text(day)}"
+        photos.keep(data=photo, of=row, words=words, by=by)
     activity.record(
         by=by,
         verb="observe",
@@ -58,6 +66,16 @@ def observe(
         undo_data={"observation": row.pk},
     )
     return row
+
+
+def lately(plant: Plant) -> list[Observation]:
+    """The newest few of a plant, each with its `photos`; two queries."""
+    rows = Observation.objects.filter(plant=plant, taken_back=False)
+    found = list(rows.select_related("patch", "by")[:LATELY])
+    pictures = photos.of_rows(found)
+    for row in found:
+        row.photos = pictures.get(photos.about(row), [])
+    return found
 
 
 @activity.undoes("observations.observe")

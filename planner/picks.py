@@ -1,11 +1,11 @@
 """What was picked, how much of it was fit to use, and what became of it?"""
 
 import datetime as dt
-import re
 from collections.abc import Sequence
 
 from django.db import transaction
 from django.db.models import Sum
+from django.utils import timezone
 
 from inventory import activity, clock, ledger
 from inventory.dealing import deal
@@ -16,13 +16,15 @@ from inventory.refusals import Refusal
 from inventory.shown import day_text, quantity_text
 from inventory.units import METRIC, Base
 from inventory.values import check_columns, check_day
+from planner import holding
 from planner.models import Patch, Pick, Plant, Share, Weighing
 from planner.models.picks import MOST_PICKED
 from planner.models.plants import Hazard
 
-FRIDGE_C, FREEZER_C = 8, -12
-NUMBER = re.compile(r"\d+")
-DAYS_PER_MONTH = 30
+# Clocks of two devices differ a little.
+SLACK = dt.timedelta(minutes=5)
+# Of a pick whose hour nobody wrote down.
+NOON = dt.time(12)
 
 
 @transaction.atomic
@@ -36,9 +38,11 @@ def weigh(
     confirmed: str = "",
     over_cap: str = "",
     note: str = "",
+    time: dt.time | None = None,
 ) -> Pick:
     """Write a pick down by its tubs, (gross, tare) in mg each; atomic, can be undone.
 
+    `time` is when it was picked, of the house's clock; how long it keeps is counted from there.
     Refuses what must not be picked, a serious hazard without the features that were seen, and more
     than the patch's fair share without a reason.
     """
@@ -49,7 +53,7 @@ def weigh(
     _refuse_hazard(plant, confirmed)
     _refuse_over_cap(patch, on, net, over_cap)
     pick = Pick(plant=plant, patch=patch, day=on, net=net, confirmed=confirmed, note=note, by=by)
-    pick.over_cap, pick.mark = over_cap, _free_mark(plant, on)
+    pick.over_cap, pick.mark, pick.at = over_cap, _free_mark(plant, on), _moment(on, time)
     check_columns(pick, ["confirmed", "over_cap", "note"])
     pick.save(force_insert=True)
     Weighing.objects.bulk_create(Weighing(pick=pick, gross=g, tare=t) for g, t in weighings)
@@ -62,6 +66,15 @@ def weigh(
         undo_data={"pick": pick.pk},
     )
     return pick
+
+
+def _moment(on: dt.date, time: dt.time | None) -> dt.datetime | None:
+    if time is None:
+        return None
+    moment = dt.datetime.combine(on, time, tzinfo=timezone.get_current_timezone())
+    if on == timezone.localdate() and moment > timezone.now() + SLACK:
+        raise Refusal(f"{time:%H:%M} is still to come.", field="time")
+    return moment
 
 
 def _net(weighings: Sequence[tuple[int, int]]) -> int:
@@ -161,17 +174,18 @@ def give(
             field="amount",
         )
     lock_items([item.pk])
+    until = keeps_until(held, place)
     line = ledger.bring_in(
         item=item,
         quantity=amount,
         on=held.day,
         by=by,
         place=place,
-        use_by=keeps_until(held, place),
+        use_by=None if until is None else holding.last_day(until),
         origin=f"pick {held.mark}",
     )
     deal(items=[item.pk], by=by, locked=True)
-    share = Share(pick=held, lot_id=line.lot_id, amount=amount, meant_for=meant_for)
+    share = Share(pick=held, lot_id=line.lot_id, amount=amount, meant_for=meant_for, until=until)
     check_columns(share, ["meant_for"])
     share.save(force_insert=True)
     activity.record(
@@ -192,26 +206,17 @@ def given_of(pick: Pick) -> int:
     return rows.aggregate(sum=Sum("amount"))["sum"] or 0
 
 
-def keeps_until(pick: Pick, place: StoragePlace | None) -> dt.date | None:
-    """The last day by the plant's own figures for such a place; none where they are not known."""
-    days = hold_days(pick.plant, place)
-    return None if days is None else pick.day + dt.timedelta(days=days)
-
-
-def hold_days(plant: Plant, place: StoragePlace | None) -> int | None:
-    """The shorter end of what the catalogue gives for a room, a fridge or a freezer."""
-    warmth = None if place is None else place.ordinary_c
-    if warmth is not None and warmth <= FREEZER_C:
-        months = _least(plant.freezer_months)
-        return None if months is None else months * DAYS_PER_MONTH
-    if warmth is not None and warmth <= FRIDGE_C:
-        return _least(plant.fridge_days)
-    return _least(plant.room_days)
-
-
-def _least(text: str) -> int | None:
-    found = NUMBER.search(text or "")
-    return int(found[0]) if found else None
+def keeps_until(pick: Pick, place: StoragePlace | None) -> dt.datetime | None:
+    """By the plant's own figures for such a place, in the house's time; none where not known."""
+    zone = timezone.get_current_timezone()
+    picked = pick.at or dt.datetime.combine(pick.day, NOON, tzinfo=zone)
+    return holding.until(
+        picked=picked.astimezone(zone),
+        room_days=pick.plant.room_days,
+        fridge_days=pick.plant.fridge_days,
+        freezer_months=pick.plant.freezer_months,
+        warmth_c=None if place is None else place.ordinary_c,
+    )
 
 
 def _hold(pick: Pick) -> Pick:

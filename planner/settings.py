@@ -159,6 +159,7 @@ TEMPLATES = [
 
 # --- the database: SQLite by default, PostgreSQL by DATABASE_URL ---
 DATABASE_FILE = DATA_DIR / f"{HOUSE}.sqlite3"
+PHOTO_DIR = DATA_DIR / f"{HOUSE}-photos"
 # mode=rw: a missing disk must never look like an empty new house.
 SQLITE = {
     "ENGINE": "django.db.backends.sqlite3",

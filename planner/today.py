@@ -10,6 +10,8 @@ from planner.models import Batch, Recipe, Step
 
 WEEK = dt.timedelta(days=7)
 FORTNIGHT = dt.timedelta(days=14)
+# So near its end the hour of a pick is said, not only the day.
+HOURS_COUNT = dt.timedelta(days=3)
 
 
 @dataclass(frozen=True)
@@ -45,7 +47,7 @@ def day_of(*, house: Household, today: dt.date) -> Day:
         due=[step for step in steps if step.day == today],
         this_week=[step for step in steps if step.day > today],
         orders=shopping.due_orders(today=today, until=today + FORTNIGHT),
-        use_soon=list(_use_soon(today)),
+        use_soon=_use_soon(today),
         conflicts=[one for one in occupancies.conflicts() if one.ends > today],
         windows=own,
         other_windows=len(others),
@@ -53,9 +55,14 @@ def day_of(*, house: Household, today: dt.date) -> Day:
     )
 
 
-def _use_soon(today: dt.date):
-    lots = Lot.objects.in_stock().filter(use_by__lte=today + FORTNIGHT)
-    return lots.select_related("item", "place").order_by("use_by", "id")
+def _use_soon(today: dt.date) -> list[Lot]:
+    """What is near its date; a pick near its hour carries it as `hour`."""
+    rows = Lot.objects.in_stock().filter(use_by__lte=today + FORTNIGHT)
+    lots = list(rows.select_related("item", "place", "pick_share").order_by("use_by", "id"))
+    for lot in lots:
+        until = lot.pick_share.until if hasattr(lot, "pick_share") else None
+        lot.hour = until if until and lot.use_by <= today + HOURS_COUNT else None
+    return lots
 
 
 def _windows(house: Household, today: dt.date) -> tuple[list, list]:

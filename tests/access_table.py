@@ -6,10 +6,13 @@ THINGS, under the beginning of its name; the thing is made anew for each address
 """
 
 import datetime as dt
+import io
 from collections.abc import Callable
 
-from inventory import activity, household, ledger, loans, receipts, requirements
-from inventory.models import Item, Person, StoragePlace, Vessel
+from PIL import Image
+
+from inventory import activity, household, ledger, loans, photos, receipts, requirements
+from inventory.models import Item, Lot, Person, StoragePlace, Vessel
 from planner import batches, busy, feeds, patches, picks, readings, recipes, weather
 from planner.models import Plant
 
@@ -46,11 +49,13 @@ ADDRESSES = {
     "inventory:lot-add": ("maker", "maker"),
     "inventory:lot-detail": ("guest", NOBODY),
     "inventory:lot-edit": ("maker", "maker"),
+    "inventory:lot-photo": ("maker", "maker"),
     "inventory:lot-use": ("maker", "maker"),
     "inventory:lot-count": ("maker", "maker"),
     "inventory:lot-adjust": ("maker", "maker"),
     "inventory:lot-convert": ("maker", "maker"),
     "inventory:lot-throw": ("maker", "maker"),
+    "inventory:photo": ("picker", NOBODY),
     "inventory:sheet-add": ("maker", "maker"),
     "inventory:stocktake-add": ("maker", "maker"),
     # receipts/ and requirements/
@@ -225,6 +230,13 @@ def a_reading() -> dict:
     return {"pk": readings.record(batch=batch, kind="ph", value=3.3, at=at, by=None).pk}
 
 
+def a_photo() -> dict:
+    drawn = io.BytesIO()
+    Image.new("RGB", (20, 20)).save(drawn, "PNG")
+    lot = Lot.objects.get(pk=a_lot()["pk"])
+    return {"pk": photos.keep(data=drawn.getvalue(), of=lot, words="a jar", by=None).pk}
+
+
 def a_feed() -> dict:
     person = Person.objects.get(username="guest")
     token, _ = feeds.make_token(
@@ -254,6 +266,7 @@ THINGS: dict[str, Callable[[], dict]] = {
     "inventory:loan-": a_loan,
     "inventory:lot-": a_lot,
     "inventory:person-": a_person,
+    "inventory:photo": a_photo,
     "inventory:place-": a_place,
     "inventory:receipt-": a_receipt,
     "inventory:requirement-": a_requirement,

@@ -13,6 +13,7 @@ class Form:
     method: str
     values: dict[str, str] = field(default_factory=dict)
     typed: list[str] = field(default_factory=list)
+    files: list[str] = field(default_factory=list)
 
     @property
     def key(self) -> tuple:
@@ -57,6 +58,8 @@ class Page(HTMLParser):
             self.form.values[name] = found.get("value") or ""
             if kind not in ("hidden", "submit"):
                 self.form.typed.append(name)
+            if kind == "file":
+                self.form.files.append(name)
         elif tag in ("select", "textarea"):
             self.form.values[name] = ""
             self.form.typed.append(name)

@@ -12,6 +12,7 @@ from inventory.models.glass import (
 )
 from inventory.models.items import Item, StoragePlace
 from inventory.models.people import Activity, Household, Person, SentForm
+from inventory.models.photos import Photo
 from inventory.models.stock import Lot, Movement, Receipt, Requirement, Reservation
 from inventory.models.vessels import Vessel
 
@@ -29,6 +30,7 @@ __all__ = [
     "Lot",
     "Movement",
     "Person",
+    "Photo",
     "Receipt",
     "Requirement",
     "Reservation",

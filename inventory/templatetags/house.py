@@ -42,6 +42,11 @@ def day(value):
 
 
 @register.filter
+def moment(value):
+    return shown.moment_text(value)
+
+
+@register.filter
 def away(value):
     return shown.away_text(value, clock.today()) if value else ""
 

@@ -2,10 +2,11 @@ from django.core.paginator import Paginator
 from django.shortcuts import get_object_or_404, render
 from django.urls import reverse
 
-from inventory import clock, conversions, ledger, overview
+from inventory import clock, conversions, ledger, overview, photos
 from inventory.access import access
 from inventory.forms.amounts import ItemAsked
 from inventory.forms.conversions import ConvertForm
+from inventory.forms.files import PhotoForm
 from inventory.forms.stock import (
     AdjustForm,
     CountForm,
@@ -18,7 +19,7 @@ from inventory.forms.stock import (
 from inventory.models import Lot, Movement, Reservation
 from inventory.sent import sent_once
 from inventory.tables.lots import LotTable, MovementTable
-from inventory.views.editing import edit_page, form_page
+from inventory.views.editing import brought, edit_page, form_page
 from inventory.views.listing import listing
 
 
@@ -66,6 +67,7 @@ def lot_detail(request, pk):
         "lot": lot,
         "keeps_until": keeps,
         "past": bool(keeps and keeps < clock.today()),
+        "photos": photos.of_rows([lot]).get(photos.about(lot)),
         "promised": promised.order_by("requirement__day", "pk"),
         "moves": moves_table(request, Movement.objects.filter(lot=lot), exclude=["lot"]),
     }
@@ -94,6 +96,21 @@ def lot_edit(request, pk):
         return ledger.edit_lot(lot=lot, **edit)
 
     return edit_page(request, instance=_lot(pk), form_class=EditLotForm, save=save)
+
+
+@access(read="maker", write="maker")
+@sent_once
+def lot_photo(request, pk):
+    lot = _lot(pk)
+    form = PhotoForm(*brought(request), person=request.user)
+
+    def act(form):
+        words = f"{lot.item}, lot {lot.mark}"
+        photos.keep(data=form.cleaned_data["photo"], of=lot, words=words, by=request.user)
+        return lot
+
+    page = {"title": f"A picture of lot {lot.mark}", "submit": "Keep it"}
+    return form_page(request, form=form, act=act, cancel=lot.get_absolute_url(), **page)
 
 
 def _lot_page(request, pk, form_class, do, **page):

@@ -1,5 +1,6 @@
 """Which plants can be picked, when, how much of them, and what must be known beforehand?"""
 
+from planner.catalogue.country_notes import CountryNote, notes_for
 from planner.catalogue.plants import CataloguePlant, Cell, Dose, DoseBasis, LegalClass
 from planner.catalogue.table import CatalogueError, catalogue, read_catalogue
 
@@ -7,9 +8,11 @@ __all__ = [
     "CatalogueError",
     "CataloguePlant",
     "Cell",
+    "CountryNote",
     "Dose",
     "DoseBasis",
     "LegalClass",
     "catalogue",
+    "notes_for",
     "read_catalogue",
 ]

@@ -1,7 +1,6 @@
 """What is typed about a reading or an addition?"""
 
 import datetime as dt
-import re
 
 from django import forms
 from django.db.models import QuerySet
@@ -16,13 +15,12 @@ from inventory.models import Item, Lot
 from inventory.models.items import Kind
 from inventory.refusals import Refusal
 from planner import additions
-from planner.fields import TemperatureField
+from planner.fields import ClockField, TemperatureField
 from planner.models import Batch, Purpose, ReadingKind
 from planner.models.composition import AcidBasis
 from planner.progress import ENDED
 from planner.typed_readings import parse_gravity, parse_temperature
 
-CLOCK = re.compile(r"(\d{1,2})[:.h](\d{2})")
 GOES_IN = (Kind.FORAGED, Kind.INGREDIENT, Kind.YEAST, Kind.ADDITIVE, Kind.CONSUMABLE)
 NOON = dt.time(12)
 
@@ -66,7 +64,7 @@ class ReadingForm(OfBatchForm):
         choices=[("", "no acid reading"), *AcidBasis.choices],
         required=False,
     )
-    time = LineField(label="At", most=5, required=False, help_text="14:30; empty: now, or noon.")
+    time = ClockField(label="At", required=False, help_text="14:30; empty: now, or noon.")
 
     field_order = (
         "batch", "kind", "value", "temperature", "reference", "acid_as", "on", "time", "note",
@@ -98,15 +96,6 @@ class ReadingForm(OfBatchForm):
             return float(typed.read_number(text, three_places_ok=True))
         except typed.Fault as fault:
             raise typed.refusal("Reading", text, fault) from None
-
-    def clean_time(self):
-        text = self.cleaned_data["time"].strip()
-        if not text:
-            return None
-        found = CLOCK.fullmatch(text)
-        if not found or int(found[1]) > 23 or int(found[2]) > 59:
-            raise forms.ValidationError("Type a time such as 14:30.")
-        return dt.time(int(found[1]), int(found[2]))
 
     def reading(self) -> dict:
         """The arguments of `readings.record`."""

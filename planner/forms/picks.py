@@ -1,13 +1,16 @@
 """What is typed about patches, stages seen, and picks?"""
 
 from django import forms
+from django.utils import timezone
 
 from inventory import clock
 from inventory.fields import DayField, LineField, NumberField, QuantityField, TextField
 from inventory.forms.amounts import OnField, PlaceField
 from inventory.forms.base import EditForm, HouseForm
+from inventory.forms.files import PhotoField
 from inventory.models import Item
 from inventory.units import Base
+from planner.fields import ClockField
 from planner.models import Patch, Plant
 from planner.models.picks import Leave, Stage
 
@@ -90,10 +93,16 @@ class ObservationForm(OfPlantForm):
         label="It was looked at the day before, and was not so yet", required=False
     )
     note = LineField(label="Note", most=200, required=False)
+    photo = PhotoField(label="Picture")
 
 
 class PickForm(OfPlantForm):
     on = OnField(label="Picked on")
+    time = ClockField(
+        label="At",
+        required=False,
+        help_text="14:30, since how long it keeps is counted from there; empty: now, or not known.",
+    )
     confirmed = LineField(
         label="Features seen",
         most=200,
@@ -120,10 +129,12 @@ class PickForm(OfPlantForm):
                 box.help_text = "A bare number is grams." if number == 1 else ""
                 self.fields[f"{part}_{number}"] = box
                 names.append(f"{part}_{number}")
-        self.order_fields(["plant", "patch", "on", *names, "confirmed", "over_cap", "note"])
+        self.order_fields(["plant", "patch", "on", "time", *names, "confirmed", "over_cap", "note"])
 
     def clean(self):
         found = super().clean()
+        if found.get("time") is None and found.get("on") == timezone.localdate():
+            found["time"] = timezone.localtime().time().replace(second=0, microsecond=0)
         for number in range(1, TUBS + 1):
             if found.get(f"tare_{number}") and not found.get(f"gross_{number}"):
                 self.add_error(f"gross_{number}", "Say what it weighs with the pick in it.")

@@ -95,6 +95,7 @@ class Pick(models.Model):
     patch = models.ForeignKey(Patch, models.PROTECT, null=True, blank=True, related_name="picks")
     mark = models.CharField(max_length=20, unique=True)
     day = models.DateField()
+    at = models.DateTimeField("picked at", null=True, blank=True)
     net = models.BigIntegerField()
     sorted_out = models.BigIntegerField("left after sorting", null=True, blank=True)
     confirmed = models.CharField("features seen", max_length=200, blank=True)
@@ -159,6 +160,7 @@ class Share(models.Model):
     lot = models.OneToOneField(Lot, models.PROTECT, related_name="pick_share")
     amount = models.BigIntegerField()
     meant_for = models.CharField(max_length=80, blank=True)
+    until = models.DateTimeField("keeps until", null=True, blank=True)
     taken_back = models.BooleanField(default=False)
 
     class Meta:

@@ -10,6 +10,7 @@ from django.contrib.messages.storage.base import Message
 from django.core.paginator import Paginator
 from django.http import Http404
 from django.shortcuts import redirect, render
+from django.templatetags.static import static
 from django.utils import timezone
 
 from inventory import clock
@@ -54,6 +55,16 @@ class Thing:
 
     def get_absolute_url(self):
         return "#tables"
+
+
+@dataclass(frozen=True)
+class SamplePhoto:
+    words: str = "The mark of the house"
+    width: int = 160
+    height: int = 160
+
+    def get_absolute_url(self):
+        return static("planner/mark.svg")
 
 
 class SampleTable(HouseTable):
@@ -130,6 +141,7 @@ def sample_page(request) -> dict:
         ],
         "said": sample_messages(),
         "pictures": sample_pictures(today),
+        "photos": [SamplePhoto()],
         "activity": Activity(
             summary="Received 2.5 kg White sugar", at=timezone.now(), by=request.user
         ),

@@ -8,7 +8,7 @@ from inventory.access import access
 from inventory.models import Lot
 from inventory.refusals import Refusal
 from inventory.sent import sent_once
-from inventory.views.editing import edit_page, form_page
+from inventory.views.editing import brought, edit_page, form_page
 from inventory.views.listing import listing
 from inventory.views.lots import paged
 from inventory.views.saying import say_done
@@ -74,9 +74,9 @@ def patch_edit(request, pk):
 def _of_plant(request, form_class, **page):
     """A form about a plant that the address may name, with its cautions first."""
     plant = Plant.objects.filter(slug=request.GET.get("plant", "")[:60]).first()
-    typed = request.POST if request.method == "POST" else None
-    brought = {"plant": plant, "patch": request.GET.get("patch", "")[:12]}
-    form = form_class(typed, person=request.user, initial={k: v for k, v in brought.items() if v})
+    wanted = {"plant": plant, "patch": request.GET.get("patch", "")[:12]}
+    initial = {key: value for key, value in wanted.items() if value}
+    form = form_class(*brought(request), person=request.user, initial=initial)
     cancel = plant.get_absolute_url() if plant else reverse("planner:season")
     template = "planner/plant_form.html"
     return form_page(request, form=form, plant=plant, cancel=cancel, template=template, **page)
@@ -97,7 +97,7 @@ def observation_add(request):
 @sent_once
 def pick_add(request):
     def act(form):
-        names = ("plant", "patch", "on", "confirmed", "over_cap", "note")
+        names = ("plant", "patch", "on", "time", "confirmed", "over_cap", "note")
         typed = {name: form.cleaned_data[name] for name in names}
         return picks.weigh(by=request.user, weighings=form.weighings(), **typed)
 

@@ -7,6 +7,7 @@ from inventory.sent import sent_once
 from inventory.views.editing import edit_page, form_page
 from inventory.views.listing import listing
 from planner import busy, harvest, observations, outings, plants, still_to_plan
+from planner.catalogue import notes_for
 from planner.forms.filters import PlantFilter, SeasonFilter
 from planner.forms.plants import OwnPlantForm, SaidForm
 from planner.models import Batch, Plant
@@ -85,6 +86,8 @@ def plant_detail(request, slug):
         "window_words": _days_of(window) if window else "",
         "window_rule": _rule_of(plant, window) if window else "",
         "facts": _facts(plant),
+        "country": request.house.country,
+        "country_notes": notes_for(request.house.country, plant.legal_class),
         "batches": made,
         "record": record,
         "record_facts": _record_facts(record, today.year) if record else [],
@@ -97,6 +100,7 @@ def plant_detail(request, slug):
         # Where the house picks is for its own people.
         if request.role in ("picker", "maker", "keeper"):
             context["patches"] = _at_patches(plant, request.house, held, today)
+            context["lately"] = observations.lately(plant)
     return render(request, "planner/plant_detail.html", context)
 
 

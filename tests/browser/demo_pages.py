@@ -4,6 +4,7 @@ A new address needs nothing here unless its path has a key that nothing in KEYS 
 thing of the demo house its page is about. Run as a module it builds that house and prints its pages.
 """
 
+import io
 import json
 import sys
 from collections.abc import Callable
@@ -17,8 +18,9 @@ if not apps.ready:
 from django.conf import settings
 from django.core.management import call_command
 from django.urls import reverse
+from PIL import Image
 
-from inventory import clock, household, loans, requirements
+from inventory import clock, household, loans, photos, requirements
 from inventory.models import (
     Household,
     Item,
@@ -37,6 +39,7 @@ from tests.test_access import FOUND
 # Files for a calendar, an answer for machines, and what answers only to a form.
 NO_PAGES = {
     "inventory:health",
+    "inventory:photo",
     "inventory:sign-out",
     "planner:batch-calendar",
     "planner:feed",
@@ -134,6 +137,13 @@ KEYS: dict[str, Callable[[], dict]] = {
 }
 
 
+def take_a_picture() -> None:
+    """Of the sugar, so that a page of a lot shows one."""
+    drawn = io.BytesIO()
+    Image.linear_gradient("L").resize((1200, 800)).save(drawn, "JPEG")
+    photos.keep(data=drawn.getvalue(), of=Lot.objects.get(**a_lot()), words="White sugar", by=None)
+
+
 def address_of(name: str) -> str:
     if not FOUND[name].pattern.converters:
         return reverse(name)
@@ -147,6 +157,7 @@ def build() -> dict:
     call_command("migrate", verbosity=0)
     people = demo.build(today=settings.PRETEND_TODAY)
     Household.objects.update(living_page=True)
+    take_a_picture()
     return {
         "sessions": {role: sign_in(person) for role, person in people.items()},
         "addresses": {name: address_of(name) for name in [*SIGNED_IN, *SIGNED_OUT]} | ALSO,

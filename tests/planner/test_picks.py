@@ -3,6 +3,7 @@
 import datetime as dt
 
 import pytest
+from django.utils import timezone
 
 from inventory import activity, audit, items, ledger, places
 from inventory.models import Activity, Lot
@@ -57,7 +58,7 @@ def test_more_than_is_left_is_refused_with_what_is_short(pick, fruit, maker):
 
 @pytest.mark.parametrize(
     ("ordinary", "use_by"),
-    [(None, "2026-04-07"), (18, "2026-04-07"), (5, "2026-04-08"), (-18, "2027-04-01")],
+    [(None, "2026-04-07"), (18, "2026-04-07"), (5, "2026-04-08"), (-18, "2027-04-06")],
 )
 def test_how_long_it_keeps_follows_from_where_it_is_put(pick, fruit, maker, ordinary, use_by):
     place = places.add_place(by=maker, name="There", ordinary_c=ordinary)
@@ -200,3 +201,15 @@ def test_the_audit_names_a_pick_that_gave_too_much(pick, fruit, maker):
     }
     Weighing.objects.update(tare=0)
     assert "a pick weighs what its tubs hold" in {found.rule for found in audit.findings()}
+
+
+def test_half_a_day_is_counted_from_the_hour_it_was_picked(bramble, fruit, maker):
+    bramble.room_days = "0.5"
+    bramble.save()
+    picked = picks.weigh(plant=bramble, on=APRIL_6, time=dt.time(15, 30), weighings=TUBS, by=maker)
+
+    share = give(picked, fruit, 100, maker)
+
+    local = timezone.localtime(share.until)
+    assert (local.date(), local.time()) == (APRIL_6 + dt.timedelta(days=1), dt.time(3, 30))
+    assert Lot.objects.get(pk=share.lot_id).use_by == local.date()

@@ -1,5 +1,6 @@
 import datetime as dt
 import os
+import shutil
 from pathlib import Path
 
 from django.conf import settings
@@ -48,6 +49,7 @@ class Command(BaseCommand):
         connection.close()
         for suffix in ("", "-wal", "-shm", "-journal"):
             Path(f"{settings.DATABASE_FILE}{suffix}").unlink(missing_ok=True)
+        shutil.rmtree(settings.PHOTO_DIR, ignore_errors=True)
         settings.DATABASE_FILE.touch(mode=0o600)
         call_command("migrate", verbosity=0)
 

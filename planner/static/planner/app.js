@@ -44,3 +44,28 @@ for (const lost of ["htmx:sendError", "htmx:timeout"]) {
     answer(event, "The house cannot be reached. Send it again when the network is back.");
   });
 }
+
+// A picture is sent no larger than it is kept; what cannot be drawn here is sent as it is.
+async function shrunk(file, longest) {
+  const whole = await createImageBitmap(file, { imageOrientation: "from-image" });
+  const share = longest / Math.max(whole.width, whole.height);
+  if (share >= 1) return file;
+  const canvas = document.createElement("canvas");
+  canvas.width = Math.round(whole.width * share);
+  canvas.height = Math.round(whole.height * share);
+  canvas.getContext("2d").drawImage(whole, 0, 0, canvas.width, canvas.height);
+  const drawn = await new Promise((done) => canvas.toBlob(done, "image/jpeg", 0.85));
+  return drawn ? new File([drawn], "picture.jpg", { type: "image/jpeg" }) : file;
+}
+
+document.addEventListener("change", async (event) => {
+  const box = event.target;
+  if (!box.dataset.shrink || !box.files.length) return;
+  try {
+    const list = new DataTransfer();
+    list.items.add(await shrunk(box.files[0], Number(box.dataset.shrink)));
+    box.files = list.files;
+  } catch {
+    // The house looks at it and says what is wrong.
+  }
+});
