@@ -107,6 +107,17 @@ def move(*, moves: Mapping[int, dt.date], by: Person | None, quiet: bool = False
 
 
 @transaction.atomic
+def resize(*, sizes: Mapping[int, int], by: Person | None) -> None:
+    """Need other amounts of these; only open ones change. Leaves the record to the caller."""
+    rows = [row for row in _hold(sizes) if row.state == State.OPEN]
+    for row in rows:
+        row.quantity = sizes[row.pk]
+        check_quantity(row.quantity)
+    Requirement.objects.bulk_update(rows, ["quantity"])
+    deal(items={row.item_id for row in rows}, by=by, locked=True)
+
+
+@transaction.atomic
 def relabel(*, labels: Mapping[int, str]) -> None:
     """Call needs by another name, whatever became of them; leaves the record to the caller."""
     rows = list(Requirement.objects.filter(pk__in=list(labels)))

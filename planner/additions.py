@@ -43,6 +43,7 @@ def add(
     what = str(lot.item) if lot else Purpose(purpose).label
     base = lot.item.base if lot else BaseUnit.VOLUME
     row = Addition(batch=batch, step=step, purpose=purpose, what=what, amount=amount, base=base)
+    row.item = lot.item if lot else None
     row.day, row.by, row.rule, row.source, row.note = on, by, rule[:120], source[:200], note
     check_columns(row, ["what", "note"])
     if lot:

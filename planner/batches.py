@@ -78,7 +78,7 @@ def plan(
     batch = Batch(recipe_version=recipe_version, volume=volume, start=start, planned_by=by)
     lines = requirements.explode(recipe_version, volume)
     _refuse_unmade_safe(batch, templates, lines, left_out)
-    _name_and_save(batch, name.strip() or _free_name(recipe, start))
+    name_and_save(batch, name.strip() or _free_name(recipe, start))
     steps = Step.objects.bulk_create(drafted(batch, templates, laid))
     requirements.ask(batch=batch, steps=steps, lines=lines, by=by)
     spans = occupancies.spans(steps, lines)
@@ -234,7 +234,8 @@ def _check_name(name: str) -> None:
         raise Refusal(f"There is a batch called {name} already.", field="name")
 
 
-def _name_and_save(batch: Batch, name: str) -> None:
+def name_and_save(batch: Batch, name: str) -> None:
+    """Write a new batch under a name that no other has; the caller is atomic."""
     _check_name(name)
     batch.name = name
     try:

@@ -18,10 +18,13 @@ from planner import (
     demo_weather,
     occupancies,
     plants,
+    progress,
     recipes,
     steps,
+    volumes,
 )
 from planner.models import Plant, Step
+from planner.told import Told
 
 SCENE = Path(__file__).parent / "data" / "demo.toml"
 # Known to everybody who reads it: the demo is served on loopback only.
@@ -200,7 +203,19 @@ def _live_until(today: dt.date, by: Person) -> None:
     waiting = Step.objects.filter(state=Step.State.TO_DO, day__lt=today).order_by("day", "id")
     for step in waiting.select_related("batch"):
         _buy_what_lacks(step, by)
-        steps.complete_step(step=step, on=step.day, by=by)
+        steps.complete_step(step=step, on=step.day, by=by, told=_told(step))
+
+
+def _told(step: Step) -> Told:
+    """What is read off in the scene: the must at 21 °C, and what each step leaves behind."""
+    there = volumes.of_batch(step.batch).amount
+    word = progress.first_word(step.title)
+    kept = {"mash": 1000, "rack": 985}.get(word)
+    return Told(
+        must_c=21.0,
+        volume=there * kept // 1000 if kept else None,
+        reason="the bucket has held it in other years",
+    )
 
 
 def _buy_what_lacks(step: Step, by: Person) -> None:

@@ -80,11 +80,16 @@ def rules_of(batch: Batch, steps: list[Step]) -> list[StepRule]:
 
 def _rule(batch: Batch, step: Step, key_by_template: dict[int, str]) -> StepRule:
     key, own = str(step.pk), {"title": step.title, "weekend": step.weekend}
-    if step.template is None:
+    if step.template is None or _lost_its_anchor(step, key_by_template):
         offset = max((step.nominal - batch.start).days, 0)
         return StepRule(key=key, offset_days=offset, **own)
     anchor = key_by_template.get(step.template.after_id)
     return rule_of(step.template, key=key, anchor=anchor, **own)
+
+
+def _lost_its_anchor(step: Step, key_by_template: dict[int, str]) -> bool:
+    """Of a batch parted from another: what it was counted from was done there."""
+    return bool(step.template.after_id) and step.template.after_id not in key_by_template
 
 
 def _lay_again(

@@ -2,7 +2,7 @@
 
 import datetime as dt
 from collections.abc import Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 from django.db.models import Sum
 
@@ -10,6 +10,7 @@ from inventory import shown
 from inventory.models import Item, Requirement
 from inventory.models.items import Kind
 from inventory.shortfalls import Line, shortfalls
+from planner import book as books
 from planner import occupancies, step_gates
 from planner.book import Book
 from planner.gates import Verdict
@@ -51,7 +52,12 @@ class StepOutlook:
     step: Step
     uses: list[Use]
     overdue: bool
-    verdict: Verdict | None = None
+    verdicts: list[Verdict] = field(default_factory=list)
+
+    @property
+    def shown_verdicts(self) -> list[Verdict]:
+        """Those that say something, else the first that is open."""
+        return [one for one in self.verdicts if one.reasons] or self.verdicts[:1]
 
     @property
     def tone(self) -> str:
@@ -77,17 +83,20 @@ class BatchOutlook:
 
 def of_batch(batch: Batch, *, today: dt.date, book: Book) -> BatchOutlook:
     """The batch's page; a fixed number of queries whatever its size. `book` is the batch's own."""
-    steps = list(batch.steps.order_by("place"))
+    steps = list(batch.steps.select_related("template").order_by("place"))
     for step in steps:
         step.batch = batch
     needs = _needs(steps)
     lacking = _lacking(batch, needs, today)
+    coming = next((step for step in steps if step.is_open), None)
     lines = [
         StepOutlook(
             step,
             _uses(step, needs, lacking),
             step.is_open and step.day < today,
-            step_gates.of_step(step, kinds=_kinds(step, needs), book=book),
+            step_gates.of_step(
+                step, kinds=_kinds(step, needs), book=book, on=today, is_next=step is coming
+            ),
         )
         for step in steps
     ]
@@ -104,6 +113,17 @@ def uses_of(step: Step, *, today: dt.date) -> list[Use]:
     """What one step takes from the store."""
     needs = _needs([step])
     return _uses(step, needs, _lacking(step.batch, needs, today))
+
+
+def verdicts_of(step: Step, *, kinds: list[str], on: dt.date) -> list[Verdict]:
+    """What the gates say of one open step."""
+    found = books.of_batch(step.batch)
+    return step_gates.of_step(step, kinds=kinds, book=found, on=on)
+
+
+def kinds_of(step: Step) -> list[str]:
+    """What kinds of thing a step takes; one query."""
+    return list(step.needs.values_list("requirement__item__kind", flat=True))
 
 
 def followers(step: Step) -> list[Step]:

@@ -19,7 +19,7 @@ FORWARD = (
     State.RESTING,
     State.FIT,
 )
-ENDED = (State.DRUNK_UP, State.POURED_AWAY, State.DROPPED)
+ENDED = (State.DRUNK_UP, State.POURED_AWAY, State.DROPPED, State.JOINED)
 # The first word of a step's title; verbs of the trade, common practice, no source.
 FIRST_WORDS = {
     "pitch": State.WORKING,

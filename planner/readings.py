@@ -77,7 +77,7 @@ def strike(*, reading: Reading, reason: str, by: Person | None) -> Reading:
     held = Reading.objects.select_for_update().get(pk=reading.pk)
     if held.struck:
         raise Refusal("It is struck through already.")
-    _strike(held, reason, by)
+    strike_quietly(held, reason, by)
     activity.record(
         by=by,
         verb="strike",
@@ -94,16 +94,17 @@ def _undo_record(data: dict, by: Person | None) -> None:
     held = Reading.objects.select_for_update().get(pk=data["reading"])
     if held.struck:
         raise Refusal("It is struck through already.")
-    _strike(held, "taken back", by)
+    strike_quietly(held, "taken back", by)
 
 
 @activity.undoes("readings.strike")
 def _undo_strike(data: dict, by: Person | None) -> None:
     held = Reading.objects.select_for_update().get(pk=data["reading"])
-    _strike(held, "", None)
+    strike_quietly(held, "", None)
 
 
-def _strike(reading: Reading, reason: str, by: Person | None) -> None:
+def strike_quietly(reading: Reading, reason: str, by: Person | None) -> None:
+    """As part of a larger act; an empty reason lets it count again."""
     reading.struck, reading.struck_by = reason, by
     check_columns(reading, ["struck"])
     reading.save(update_fields=["struck", "struck_by"])

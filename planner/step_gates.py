@@ -1,26 +1,49 @@
 """May this step of a batch be done? Gathers the facts of the batch for its gates."""
 
+import datetime as dt
 from collections.abc import Iterable
 
 from django.utils.text import capfirst
 
-from planner import gates, progress, steadying, sweetened
+from inventory.refusals import Refusal
+from planner import gates, must_gates, progress, steadying, sweetened, volumes
 from planner.book import Book
 from planner.kinetics import EQUAL_WITHIN
 from planner.models import Batch, Step
 from planner.must_design import NO_FERMENT, wishes_of
+from planner.told import NOTHING, Told
 
 State = Batch.State
 UL_PER_L = 1_000_000
 
 
-def of_step(step: Step, *, kinds: Iterable[str], book: Book) -> gates.Verdict | None:
-    """The verdict on an open step that fills glass; none where no gate stands before it.
+def of_step(
+    step: Step,
+    *,
+    kinds: Iterable[str],
+    book: Book,
+    on: dt.date,
+    told: Told = NOTHING,
+    is_next: bool = True,
+) -> list[gates.Verdict]:
+    """Every gate before an open step; what comes before the wine only if it `is_next`.
+
+    `book` is the book of its batch, which is the step's own object.
+    """
+    if not step.is_open:
+        return []
+    found = must_gates.of_step(step, kinds=kinds, on=on, told=told) if is_next else []
+    bottle = _before_glass(step, kinds=kinds, book=book)
+    return [*found, *([bottle] if bottle else [])]
+
+
+def _before_glass(step: Step, *, kinds: Iterable[str], book: Book) -> gates.Verdict | None:
+    """The verdict on a step that fills glass; none where no gate stands before it.
 
     Four queries beside the book where there is a gate.
     """
     batch = book.batch
-    if not step.is_open or progress.brings_to(step.title, kinds) != State.IN_GLASS:
+    if progress.brings_to(step.title, kinds) != State.IN_GLASS:
         return None
     if batch.recipe_version.recipe.product in NO_FERMENT:
         return None
@@ -38,7 +61,9 @@ def of_step(step: Step, *, kinds: Iterable[str], book: Book) -> gates.Verdict | 
         found = gates.bottle_with_fizz(**facts, is_fined_bare=False, left_counted=counted)
         added = sugar.beside_priming
     sweet = gates.sweet_and_live(
-        sugar_g_per_l=None if added is None else added / (batch.volume / UL_PER_L),
+        sugar_g_per_l=None
+        if added is None
+        else added / (volumes.of_batch(batch).amount / UL_PER_L),
         yeast_alive=not facts["is_steadied"],
         closed=True,
     )
@@ -50,6 +75,18 @@ def _is_left_counted(book: Book) -> bool:
     if book.now is None or book.finish.high is None:
         return False
     return book.now.figure.value <= book.finish.high + EQUAL_WITHIN
+
+
+# Where the box of the form stands that opens a gate.
+BOXES = {"identity": "confirmed", "yeast in": "must_c"}
+
+
+def refuse_stops(verdicts: Iterable[gates.Verdict]) -> None:
+    """Refuse with the reasons of every gate that stops, at the box that would open the first."""
+    stops = [verdict for verdict in verdicts if verdict.level == gates.STOP]
+    if stops:
+        words = " ".join(words_of(verdict) for verdict in stops)
+        raise Refusal(f"Stop: {words}", field=BOXES.get(stops[0].gate))
 
 
 def words_of(verdict: gates.Verdict) -> str:

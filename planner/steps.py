@@ -18,9 +18,10 @@ from inventory.models import Item, Lot, Person, Requirement
 from inventory.refusals import Refusal
 from inventory.shown import day_text
 from inventory.values import check_columns, check_day, check_text
-from planner import book, gates, occupancies, progress, step_gates
+from planner import book, occupancies, progress, step_gates, telling
 from planner.models import Batch, Step, StepTemplate
 from planner.schedule import Dated
+from planner.told import NOTHING, Told
 
 State = Step.State
 Takes = Mapping[int, list[tuple[Lot, int]]]
@@ -107,11 +108,14 @@ def complete_step(
     remark: str = "",
     without: bool = False,
     takes: Takes | None = None,
+    told: Told = NOTHING,
 ) -> Step:
     """A step is done: what it needs is used, and the batch has come as far as the step brings it.
 
     Takes what is put by, or by requirement key what `takes` says. Refuses while something is
-    missing, unless `without` it, with the reason as the remark. All or nothing; can be undone.
+    missing, unless `without` it, with the reason as the remark; refuses behind a gate that stops it,
+    and where one says to look again without the reason in `told`. What was read off goes into the book
+    and the volume ledger. All or nothing; can be undone.
     """
     check_day(on, field="on")
     if on > clock.today():
@@ -120,7 +124,8 @@ def complete_step(
         check_text(remark, field="remark", says="Say why it is done without what is missing.")
     batch, steps, held = hold_open(step)
     kinds = list(held.needs.values_list("requirement__item__kind", flat=True))
-    _refuse_behind_a_gate(batch, held, kinds)
+    written = telling.read_off(batch, told, on=on, by=by)
+    _refuse_behind_a_gate(batch, held, kinds, told, on=on, by=by)
     used, missing = _use(held, on, by, takes or {})
     if missing and not without:
         raise Refusal(
@@ -131,13 +136,14 @@ def complete_step(
     _end(held, State.DONE)
     occupancies.follow(batch, steps)
     before, after = _advance(batch, held, kinds)
+    written |= telling.measure(batch, held, told, on=on, by=by)
     activity.record(
         by=by,
         verb="complete",
         subject=held,
         summary=f"Done: “{held}”",
         undo="end step",
-        undo_data={"step": held.pk, "used": used, "batch": [before, after]},
+        undo_data={"step": held.pk, "used": used, "batch": [before, after], **written},
     )
     return held
 
@@ -173,6 +179,7 @@ def _undo_end(data: dict, by: Person | None) -> None:
     if held.is_open:
         raise Refusal(f"“{held.title}” is to do again already.")
     needs = Requirement.objects.in_bulk([key for key, _ in data["used"]])
+    telling.take_back(held, data, by)
     lock_items(need.item_id for need in needs.values())
     for key, movements in data["used"]:
         reservations.give_back(requirement=needs[key], movements=movements, by=by)
@@ -218,13 +225,13 @@ def _end(step: Step, state: State) -> None:
     write([step], "state", "done_on", "done_by", "remark")
 
 
-def _refuse_behind_a_gate(batch: Batch, step: Step, kinds: list[str]) -> None:
-    """No step is done that its gate stops, whichever way it is sent."""
-    if progress.brings_to(step.title, kinds) != Batch.State.IN_GLASS:
-        return
-    verdict = step_gates.of_step(step, kinds=kinds, book=book.of_batch(batch))
-    if verdict and verdict.level == gates.STOP:
-        raise Refusal(f"Stop: {step_gates.words_of(verdict)}")
+def _refuse_behind_a_gate(
+    batch: Batch, step: Step, kinds: list[str], told: Told, *, on: dt.date, by: Person | None
+) -> None:
+    """No step is done that its gate stops, whichever way it is sent; who goes on all the same says why."""
+    verdicts = step_gates.of_step(step, kinds=kinds, book=book.of_batch(batch), on=on, told=told)
+    step_gates.refuse_stops(verdicts)
+    telling.go_on(step, verdicts, told.reason, by=by)
 
 
 def _advance(batch: Batch, step: Step, kinds: list[str]) -> tuple[str, str]:

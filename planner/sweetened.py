@@ -58,10 +58,8 @@ def since_read(step: Step, book: Book) -> Added:
 
 def _additions(batch: Batch, day: dt.date) -> list[_Dose]:
     rows = Addition.objects.filter(batch=batch, day__gte=day, taken_back=False)
-    rows = rows.filter(movement__isnull=False).select_related("movement__lot__item")
-    return [
-        _Dose(row.movement.lot.item, row.amount, row.purpose == Purpose.PRIMING) for row in rows
-    ]
+    rows = rows.filter(item__isnull=False).select_related("item")
+    return [_Dose(row.item, row.amount, row.purpose == Purpose.PRIMING) for row in rows]
 
 
 def _used(batch: Batch, day: dt.date) -> list[_Dose]:

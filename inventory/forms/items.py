@@ -25,6 +25,7 @@ GROUPS = (
             "tablespoon",
         ),
     ),
+    ("If it is yeast", ("coolest_c", "warmest_c")),
 )
 
 
@@ -97,6 +98,21 @@ class ItemForm(HouseForm):
     )
     tablespoon = AmountField(
         label="In a tablespoon", required=False, zero_ok=False, help_text="For example 12.6 g."
+    )
+
+    coolest_c = WholeNumberField(
+        label="Works from, °C",
+        low=0,
+        high=45,
+        required=False,
+        help_text="The coolest must it may go into, as its packet says.",
+    )
+    warmest_c = WholeNumberField(
+        label="Bears up to, °C",
+        low=0,
+        high=45,
+        required=False,
+        help_text="The warmest must it may go into. Without it the house cannot judge.",
     )
 
     def __init__(self, *args, **kwargs):

@@ -41,6 +41,10 @@ class Item(Versioned):
     teaspoon = models.BigIntegerField(null=True, blank=True)
     tablespoon = models.BigIntegerField(null=True, blank=True)
 
+    # Of yeast: the must it may go into.
+    coolest_c = models.SmallIntegerField("works from, °C", null=True, blank=True)
+    warmest_c = models.SmallIntegerField("bears up to, °C", null=True, blank=True)
+
     pack = models.BigIntegerField(default=1)
     minimum_order = models.BigIntegerField(default=0)
     safety_stock = models.BigIntegerField(default=0)
@@ -60,6 +64,13 @@ class Item(Versioned):
             ),
             models.CheckConstraint(
                 condition=models.Q(lead_days__lte=730), name="inventory_item_lead_days"
+            ),
+            models.CheckConstraint(
+                condition=models.Q(coolest_c__isnull=True)
+                | models.Q(warmest_c__isnull=True)
+                | models.Q(coolest_c__lt=models.F("warmest_c")),
+                name="inventory_item_warmth",
+                violation_error_message="Write the cooler end first.",
             ),
             *amounts_within("pack", "teaspoon", "tablespoon", least=1),
             *amounts_within("minimum_order", "safety_stock", "pack_price"),

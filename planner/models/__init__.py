@@ -8,6 +8,7 @@ from planner.models.feeds import FeedToken
 from planner.models.picks import Observation, Patch, Pick, Share, Weighing
 from planner.models.plants import Plant
 from planner.models.recipes import Basis, Recipe, RecipeLine, RecipeVersion, StepTemplate
+from planner.models.volume import Cause, Override, Transfer
 from planner.models.weather import Normals, WeatherDay, WeatherFile
 
 __all__ = [
@@ -15,11 +16,13 @@ __all__ = [
     "Basis",
     "Batch",
     "BusySpell",
+    "Cause",
     "Composition",
     "FeedToken",
     "Normals",
     "Observation",
     "Occupancy",
+    "Override",
     "Patch",
     "Pick",
     "Plant",
@@ -33,6 +36,7 @@ __all__ = [
     "Step",
     "StepNeed",
     "StepTemplate",
+    "Transfer",
     "WeatherDay",
     "WeatherFile",
     "Weighing",

@@ -39,6 +39,7 @@ class Batch(Versioned):
         DRUNK_UP = "drunk_up", "drunk up"
         POURED_AWAY = "poured_away", "poured away"
         DROPPED = "dropped", "dropped"
+        JOINED = "joined", "poured into another"
 
     name = models.CharField(max_length=80, unique=True)
     recipe_version = models.ForeignKey(RecipeVersion, models.PROTECT, related_name="batches")
@@ -48,6 +49,9 @@ class Batch(Versioned):
     notes = models.TextField(blank=True)
     planned_by = models.ForeignKey(settings.AUTH_USER_MODEL, models.PROTECT, null=True)
     dropped = models.DateField(null=True, blank=True)
+    parent = models.ForeignKey(
+        "self", models.PROTECT, null=True, blank=True, related_name="parted_off"
+    )
 
     objects = BatchQuerySet.as_manager()
 

@@ -3,7 +3,7 @@
 from django.conf import settings
 from django.db import models
 
-from inventory.models import Movement
+from inventory.models import Item, Movement
 from inventory.models.limits import amounts_within, days_within
 from planner.models.batches import Batch, Step
 from planner.models.composition import AcidBasis
@@ -18,6 +18,8 @@ class ReadingKind(models.TextChoices):
     ACID = "acid", "titratable acid"
     FREE_SO2 = "free_so2", "free SO2"
     TOTAL_SO2 = "total_so2", "total SO2"
+    TASTE = "taste", "taste"
+    CLARITY = "clarity", "clarity"
 
     @property
     def size(self) -> int:
@@ -102,6 +104,7 @@ class Addition(models.Model):
     step = models.ForeignKey(Step, models.PROTECT, null=True, blank=True, related_name="additions")
     purpose = models.CharField(max_length=8, choices=Purpose)
     what = models.CharField(max_length=80)
+    item = models.ForeignKey(Item, models.PROTECT, null=True, blank=True, related_name="+")
     amount = models.BigIntegerField()
     base = models.CharField(max_length=3)
     movement = models.OneToOneField(Movement, models.PROTECT, null=True, blank=True)

@@ -12,19 +12,22 @@ from planner.models import Step
 
 
 def _step(pk):
-    return get_object_or_404(Step.objects.select_related("batch", "template"), pk=pk)
+    return get_object_or_404(
+        Step.objects.select_related("batch__recipe_version__recipe", "template"), pk=pk
+    )
 
 
-def _step_page(request, step, form_class, act, **page):
+def _step_page(request, step, form_class, act, asks=None, **page):
     """One form about a step; `act` is told the step, the person and what was typed."""
 
     def do(form):
-        act(step=step, by=request.user, **form.cleaned_data)
+        act(step=step, by=request.user, **form.values())
         return "planner:today" if request.POST.get("back") == "today" else step
 
+    typed = request.POST or None
     return form_page(
         request,
-        form=form_class(request.POST or None, step=step, person=request.user),
+        form=form_class(typed, step=step, person=request.user, **(asks or {})),
         act=do,
         template="planner/step_form.html",
         step=step,
@@ -46,8 +49,12 @@ def step_move(request, pk):
 def step_complete(request, pk):
     step = _step(pk)
     words = {"title": "Done", "submit": "It is done"}
+    kinds = outlook.kinds_of(step)
+    verdicts = outlook.verdicts_of(step, kinds=kinds, on=clock.today())
     uses = outlook.uses_of(step, today=clock.today())
-    return _step_page(request, step, CompleteStepForm, steps.complete_step, uses=uses, **words)
+    page = {"uses": uses, "verdicts": verdicts, "batch": step.batch, **words}
+    asks = {"kinds": kinds, "verdicts": verdicts}
+    return _step_page(request, step, CompleteStepForm, steps.complete_step, asks, **page)
 
 
 @access(read="maker", write="maker")

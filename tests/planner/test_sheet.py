@@ -10,6 +10,7 @@ from planner import steps
 from planner.models import Plant
 from planner.recipes import LineDraft
 from planner.sheet import sheet_of
+from planner.told import Told
 from tests.planner.world import SATURDAY, damson_batch, step, sugar_line, yeast_line
 
 SUNDAY = dt.date(2026, 9, 13)
@@ -58,7 +59,12 @@ def test_what_was_left_over_stands_on_the_sheet_of_today_only(batch):
 def test_what_is_done_is_off_the_sheet(batch, maker, settings):
     settings.PRETEND_TODAY = SATURDAY
     steps.complete_step(
-        step=step(batch, "mash"), on=SATURDAY, by=maker, without=True, remark="none"
+        step=step(batch, "mash"),
+        on=SATURDAY,
+        by=maker,
+        without=True,
+        remark="none",
+        told=Told(reason="the bucket has held it before"),
     )
 
     assert sheet_of(day=SATURDAY, today=SATURDAY).of_the_day == []

@@ -252,7 +252,8 @@ def test_sugar_left_in_a_fizz_wants_counting_into_its_priming(fizz, sugar, maker
 
 def gate_of(batch):
     one = step(batch, "bottle")
-    return step_gates.of_step(one, kinds=[], book=book.of_batch(batch))
+    found = step_gates.of_step(one, kinds=[], book=book.of_batch(batch), on=DAY, is_next=False)
+    return found[0]
 
 
 def test_sorbate_that_was_taken_back_steadies_nothing(sorbate, maker):

@@ -8,6 +8,7 @@ from inventory.refusals import Refusal
 from planner import batches
 from planner.models import Batch
 from tests.planner.world import (
+    AT_20,
     SATURDAY,
     damson_batch,
     days,
@@ -60,7 +61,7 @@ def test_batch_comes_as_far_as_its_step_brings_it(batch, maker, sugar, yeast):
 
     batches.complete_step(step=step(batch, "mash"), on=SATURDAY, by=maker)
     after_mash = Batch.objects.get().state
-    batches.complete_step(step=step(batch, "enzyme and yeast"), on=SUNDAY, by=maker)
+    batches.complete_step(step=step(batch, "enzyme and yeast"), on=SUNDAY, by=maker, told=AT_20)
 
     assert after_mash == "must_made"
     assert Batch.objects.get().state == "working"

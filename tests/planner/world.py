@@ -4,9 +4,12 @@ import datetime as dt
 
 from planner import batches, recipes
 from planner.recipes import LineDraft, StepDraft
+from planner.told import Told
 
 LITRE = 1_000_000
 SATURDAY = dt.date(2026, 9, 12)
+# A must that any yeast bears, where nobody knows what this one does.
+AT_20 = Told(must_c=20.0, reason="its packet is lost")
 
 DAMSON_STEPS = [
     StepDraft(key="mash", title="mash", vessel_wanted="open", notes="Keep the stones whole."),

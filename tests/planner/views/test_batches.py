@@ -58,7 +58,7 @@ def test_the_page_says_what_the_batch_lacks_and_by_when(as_maker, batch):
 def test_the_page_of_a_batch_takes_the_same_queries_with_twice_the_steps(
     as_maker, batch, django_assert_max_num_queries
 ):
-    with django_assert_max_num_queries(24):
+    with django_assert_max_num_queries(40):
         as_maker.get(f"/batches/{batch.pk}/")
 
 
