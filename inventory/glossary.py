@@ -78,6 +78,7 @@ GROUPS = {
         "fit to drink": "Its day has come, by the recipe or by tasting.",
         "drunk up": "No bottle of it is left.",
         "poured away": "Given up and gone.",
+        "poured into another": "All of it went into another batch.",
         "moving": "The gravity still falls: it is not finished, and must not be shut in.",
         "still once": "Two equal readings less than three days apart; read again later.",
     },

@@ -77,6 +77,14 @@ KNOWN = {
         "ICUMSA SPS-4, OIML R22 and ISO 1768:1975",
     ),
     "must": Known(ON_TRUST, "As typed when the batch was planned."),
+    "volume ledger": Known(
+        WORKED_OUT, "The sum of what was made, taken, left behind, poured and topped up."
+    ),
+    "volume line": Known(MEASURED, "As measured or reckoned by whoever wrote the line."),
+    "lot cost": Known(
+        WORKED_OUT,
+        "What the lot cost, by the share of it used; else by the price of a pack noted with the item.",
+    ),
     "step day": Known(
         WORKED_OUT, "The days of the recipe from the start, moved by what was moved since."
     ),

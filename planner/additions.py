@@ -5,7 +5,7 @@ import re
 
 from django.db import transaction
 
-from inventory import activity, clock, ledger
+from inventory import activity, clock, household, ledger
 from inventory.dealing import deal
 from inventory.ledger import said
 from inventory.locks import lock_items, lock_lots
@@ -15,9 +15,13 @@ from inventory.refusals import Refusal
 from inventory.shown import day_text, quantity_text
 from inventory.units import METRIC
 from inventory.values import check_columns, check_day, check_quantity
-from planner.models import Addition, Batch, Step
+from planner import dose_gate, gates, step_gates, volumes
+from planner.chemistry.sugar import DISPLACED_L_PER_KG
+from planner.models import Addition, Batch, Step, Transfer
 from planner.models.book import Purpose
 
+# Of these a kilogram takes its room in the batch.
+SWEET = (Purpose.SUGAR, Purpose.PRIMING)
 SPOON = re.compile(r"\b(t(ea|able)?sp(oon(ful)?)?s?|tbsp|spoon)", re.IGNORECASE)
 
 
@@ -34,12 +38,16 @@ def add(
     source: str = "",
     step: Step | None = None,
     note: str = "",
+    reason: str = "",
 ) -> Addition:
     """Put so much of a lot into a batch, or of water without one; the ledger's line goes with it.
 
-    Either the line, the promises and the addition are written, or nothing is. Can be undone.
+    A dose over a limit is refused, one near it without the `reason`, which is kept with the note. What
+    water or sugar adds to the volume goes into its ledger. All of it is written, or nothing is. Can be
+    undone.
     """
     _refuse_bad(batch, lot, amount, on, purpose)
+    note = _past_the_gate(batch, lot, amount, purpose, reason, note)
     what = str(lot.item) if lot else Purpose(purpose).label
     base = lot.item.base if lot else BaseUnit.VOLUME
     row = Addition(batch=batch, step=step, purpose=purpose, what=what, amount=amount, base=base)
@@ -49,6 +57,7 @@ def add(
     if lot:
         row.movement = _take(lot, amount, on, by, batch)
     row.save(force_insert=True)
+    swelling = _swell(row, lot, by)
     how_much = said(lot.item, amount) if lot else quantity_text(amount, base, METRIC)
     activity.record(
         by=by,
@@ -56,9 +65,39 @@ def add(
         subject=row,
         summary=f"Added {how_much} of {what} to {batch}",
         undo="additions.add",
-        undo_data={"addition": row.pk},
+        undo_data={"addition": row.pk, "acts": [str(line.act) for line in swelling]},
     )
     return row
+
+
+def _past_the_gate(
+    batch: Batch, lot: Lot | None, amount: int, purpose: str, reason: str, note: str
+) -> str:
+    """The note with the reason in it, where the gate says to look again."""
+    if lot is None:
+        return note
+    country = household.current().country
+    verdict = dose_gate.of_addition(
+        batch=batch, item=lot.item, amount=amount, purpose=purpose, country=country
+    )
+    if verdict is None or verdict.level == gates.GO:
+        return note
+    if verdict.level == gates.STOP:
+        raise Refusal(f"Stop: {step_gates.words_of(verdict)}", field="amount")
+    if not reason.strip():
+        words = f"Look again: {step_gates.words_of(verdict)} Go on only with the reason why."
+        raise Refusal(words, field="reason")
+    return "; ".join(filter(None, [note, f"all the same: {reason.strip()}"]))[:200]
+
+
+def _swell(row: Addition, lot: Lot | None, by: Person | None) -> list[Transfer]:
+    """Water adds its volume, sugar the room it takes dissolved."""
+    amount = row.amount if lot is None else 0
+    if row.purpose in SWEET and lot is not None and lot.item.base == BaseUnit.MASS:
+        amount = round(row.amount * DISPLACED_L_PER_KG)
+    if amount < 1:
+        return []
+    return [volumes.swell(batch=row.batch, amount=amount, on=row.day, by=by, note=row.what)]
 
 
 def refuse_spoons(text: str, purpose: str) -> None:
@@ -103,5 +142,7 @@ def _undo_add(data: dict, by: Person | None) -> None:
         lot = lock_lots([row.movement.lot_id])[row.movement.lot_id]
         ledger.write_opposite(row.movement, by)
         deal(items=[lot.item_id], by=by, locked=True)
+    for act in data.get("acts", []):
+        volumes.write_opposite(act, by)
     row.taken_back = True
     row.save(update_fields=["taken_back"])

@@ -190,7 +190,8 @@ def _share(need: Requirement, amount: int, whole: int) -> int:
 @activity.undoes("parting.part")
 def _undo_part(data: dict, by: Person | None) -> None:
     child, steps = hold(data["child"])
-    if any(not step.is_open for step in steps) or child.transfers.exclude(act=data["act"]).exists():
+    since = child.transfers.exclude(act=data["act"]).filter(undoes=None, transfer=None)
+    if any(not step.is_open for step in steps) or since.exists():
         raise Refusal(f"Something has been done with {child} since; pour it back instead.")
     store.withdraw(requirements=open_needs(steps), by=by, quiet=True)
     store.resize(sizes={int(key): size for key, size in data["needs"].items()}, by=by)

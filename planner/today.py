@@ -3,13 +3,19 @@
 import datetime as dt
 from dataclasses import dataclass
 
+from django.db.models import Max, Q
+from django.utils import timezone
+
 from inventory import shopping
 from inventory.models import Household, Item, Lot
 from planner import harvest, occupancies
-from planner.models import Batch, Recipe, Step
+from planner.models import Batch, ReadingKind, Recipe, Step
 
 WEEK = dt.timedelta(days=7)
 FORTNIGHT = dt.timedelta(days=14)
+# How often a gravity is read: in its lively weeks, and after. Common practice, no source.
+LIVELY, EVERY_LIVELY, EVERY_QUIET = FORTNIGHT, dt.timedelta(days=3), dt.timedelta(days=14)
+AT_WORK = (Batch.State.WORKING,)
 # So near its end the hour of a pick is said, not only the day.
 HOURS_COUNT = dt.timedelta(days=3)
 
@@ -25,6 +31,7 @@ class Day:
     orders: list
     use_soon: list[Lot]
     conflicts: list[occupancies.Conflict]
+    readings: list[Batch]
     windows: list
     other_windows: int
     empty: bool
@@ -49,6 +56,7 @@ def day_of(*, house: Household, today: dt.date) -> Day:
         orders=shopping.due_orders(today=today, until=today + FORTNIGHT),
         use_soon=_use_soon(today),
         conflicts=[one for one in occupancies.conflicts() if one.ends > today],
+        readings=_readings_wanted(today),
         windows=own,
         other_windows=len(others),
         empty=not steps and _has_nothing(),
@@ -63,6 +71,22 @@ def _use_soon(today: dt.date) -> list[Lot]:
         until = lot.pick_share.until if hasattr(lot, "pick_share") else None
         lot.hour = until if until and lot.use_by <= today + HOURS_COUNT else None
     return lots
+
+
+def _readings_wanted(today: dt.date) -> list[Batch]:
+    """Batches at work whose gravity nobody has read for days, each with the day as `last_read`."""
+    good = Q(readings__kind=ReadingKind.GRAVITY, readings__struck="")
+    rows = Batch.objects.filter(state__in=AT_WORK).annotate(
+        last_read=Max("readings__at", filter=good)
+    )
+    found = []
+    for batch in rows.order_by("start", "pk"):
+        read = batch.last_read and timezone.localtime(batch.last_read).date()
+        batch.last_read = read
+        young = today - batch.start <= LIVELY
+        if today - (read or batch.start) >= (EVERY_LIVELY if young else EVERY_QUIET):
+            found.append(batch)
+    return found
 
 
 def _windows(house: Household, today: dt.date) -> tuple[list, list]:

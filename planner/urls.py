@@ -3,6 +3,7 @@
 from django.urls import include, path
 
 from planner.views import (
+    batch_life,
     batches,
     bench,
     book,
@@ -70,6 +71,12 @@ planner = [
     path("batches/<int:pk>/drop/", batches.batch_drop, name="batch-drop"),
     path("batches/<int:pk>/calendar.ics", calendar.batch_calendar, name="batch-calendar"),
     path("batches/<int:pk>/book/", book.batch_book, name="batch-book"),
+    path("batches/<int:pk>/volume/", batch_life.batch_volume, name="batch-volume"),
+    path("batches/<int:pk>/part/", batch_life.batch_part, name="batch-part"),
+    path("batches/<int:pk>/pour/", batch_life.batch_pour, name="batch-pour"),
+    path("batches/<int:pk>/trace/", batch_life.batch_trace, name="batch-trace"),
+    path("batches/<int:pk>/steps/add/", batch_life.step_add, name="batch-step-add"),
+    path("lots/<int:pk>/trace/", batch_life.lot_trace, name="lot-trace"),
     # readings/ and additions/
     path("readings/add/", book.reading_add, name="reading-add"),
     path("readings/<int:pk>/strike/", book.reading_strike, name="reading-strike"),

@@ -129,6 +129,13 @@ def put(
     return row
 
 
+def swell(*, batch: Batch, amount: int, on: dt.date, by: Person | None, note: str = "") -> Transfer:
+    """What an addition brings to the volume, as part of it; the caller is atomic and records."""
+    held = _hold(batch, on)
+    stand(held, on, by)
+    return write(batch=held, cause=Cause.ADDED, change=amount, on=on, by=by, note=note)
+
+
 @transaction.atomic
 def measure(
     *,
@@ -305,6 +312,7 @@ __all__ = [
     "pour",
     "put",
     "stand",
+    "swell",
     "take",
     "write",
     "write_opposite",

@@ -133,8 +133,14 @@ class AdditionForm(OfBatchForm):
     )
     rule = LineField(label="By which rule", most=120, required=False)
     source = LineField(label="Where the rule is from", most=200, required=False)
+    reason = LineField(
+        label="Why it goes in all the same",
+        most=120,
+        required=False,
+        help_text="Only if the house says to look again.",
+    )
 
-    field_order = ("batch", "purpose", "lot", "amount", "on", "rule", "source", "note")
+    field_order = ("batch", "purpose", "lot", "amount", "on", "rule", "source", "note", "reason")
 
     def __init__(self, *args, **kwargs):
         super().__init__(*args, **kwargs)

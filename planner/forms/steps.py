@@ -1,7 +1,7 @@
 from django import forms
 
 from inventory import clock
-from inventory.fields import DayField, LineField, QuantityField
+from inventory.fields import DayField, LineField, NumberField, QuantityField, TextField
 from inventory.forms.base import HouseForm
 from inventory.measures import US
 from inventory.models.items import Kind
@@ -102,3 +102,11 @@ class CompleteStepForm(StepForm):
 
 class SkipStepForm(StepForm):
     reason = LineField(label="Why is it skipped?", most=400)
+
+
+class AddStepForm(HouseForm):
+    title = LineField(label="What is to be done", most=70, help_text="Stir the cap, for example.")
+    day = DayField(label="On", help_text="Today, sat, +3 or 21 Sep.")
+    times = NumberField(label="So many times", low=1, high=60, initial=1)
+    every = NumberField(label="So many days apart", low=1, high=90, initial=1)
+    notes = TextField(label="Notes", required=False)

@@ -126,6 +126,7 @@ KEYS: dict[str, Callable[[], dict]] = {
     "planner:weather-file": latest(WeatherFile),
     "planner:patch-": latest(Patch),
     "planner:pick-": latest(Pick),
+    "planner:lot-trace": a_lot,
     "planner:pick-in-hand": lambda: {
         "pk": Lot.objects.in_stock().filter(item__name="Bramble")[0].pk
     },

@@ -3,7 +3,7 @@ import datetime as dt
 import pytest
 
 from inventory import ledger
-from planner import batches
+from planner import batches, readings
 from planner.models import RecipeVersion
 from tests.planner.world import damson_batch, damson_version, sugar_line, yeast_line
 
@@ -85,3 +85,18 @@ def test_today_takes_the_same_queries_with_more_batches(
 
     with django_assert_num_queries(21):
         as_maker.get("/")
+
+
+def test_a_batch_at_work_asks_for_its_gravity(as_maker, batch, settings, maker):
+    batch.state = "working"
+    batch.save()
+    settings.PRETEND_TODAY = SATURDAY + dt.timedelta(days=3)
+    asked = "nobody has read its gravity yet"
+    assert asked in as_maker.get("/").content.decode()
+
+    at = dt.datetime(2026, 9, 14, 12, tzinfo=dt.UTC)
+    readings.record(batch=batch, kind="gravity", value=1.05, at=at, by=maker)
+
+    assert "To be read" not in as_maker.get("/").content.decode()
+    settings.PRETEND_TODAY = SATURDAY + dt.timedelta(days=6)
+    assert "last read Mon 14 Sep 2026" in as_maker.get("/").content.decode()
