@@ -1,19 +1,22 @@
 """Would this addition bring sulphite or sorbate over the limit? Gathers the facts for the gate."""
 
-from collections.abc import Iterable
+import datetime as dt
+from dataclasses import dataclass
 
+from django.db.models import Q
 from django.utils import timezone
 
-from inventory.models import Item
+from inventory.models import Item, Movement
 from inventory.models.items import BaseUnit
 from planner import gates, volumes
 from planner.chemistry import sorbate, sulphite
 from planner.chemistry.molar import SORBIC_ACID_PER_POTASSIUM_SORBATE
-from planner.models import Addition, Batch, Purpose, Reading
+from planner.models import Batch, Purpose, Reading
 from planner.models.book import ReadingKind
 
 UL_PER_L = 1_000_000
 MG_PER_G = 1000
+NAMES = {Purpose.SULPHITE: ("sulphite", "sulfite"), Purpose.SORBATE: ("sorbate",)}
 KIND = "cider, fruit wine, made wine and mead"
 
 
@@ -31,34 +34,66 @@ def of_addition(
         return gates.dose(gates.Limit(f"what {item} brings", None, _limit(purpose, country)))
     if purpose == Purpose.SULPHITE:
         before, is_known = total_so2_mg_per_l(batch)
-        after = before + amount / MG_PER_G * so2_per_gram(item) * MG_PER_G / litres
+        after = before + amount * so2_per_gram(item) / litres
         what = "total SO2" if is_known else "total SO2, as far as it was written down,"
     else:
-        given = batch.additions.filter(purpose=Purpose.SORBATE, taken_back=False)
-        grams = (sum(given.values_list("amount", flat=True)) + amount) / MG_PER_G
+        grams = (sum(one.amount for one in given(batch, Purpose.SORBATE)) + amount) / MG_PER_G
         after = grams * SORBIC_ACID_PER_POTASSIUM_SORBATE * MG_PER_G / litres
         what = "sorbic acid"
     return gates.dose(gates.Limit(what, after, _limit(purpose, country)))
 
 
+@dataclass(frozen=True, slots=True)
+class Given:
+    """Milligrams of an additive that went into a batch on a day, by hand or by a step."""
+
+    item: Item
+    amount: int
+    day: dt.date
+    recorded_at: dt.datetime
+
+
+def given(batch: Batch, purpose: str) -> list[Given]:
+    """Sulphite or sorbate that went in by weight, oldest first; two queries.
+
+    What a step used is known by the name of its item.
+    """
+    rows = batch.additions.filter(purpose=purpose, taken_back=False, base=BaseUnit.MASS)
+    found = [
+        Given(row.item or Item(name=row.what), row.amount, row.day, row.recorded_at)
+        for row in rows.select_related("item")
+    ]
+    named = Q()
+    for word in NAMES[purpose]:
+        named |= Q(lot__item__name__icontains=word)
+    moves = Movement.objects.filter(
+        named, lot__item__base=BaseUnit.MASS, undoes=None, movement=None
+    )
+    moves = moves.filter(requirement__step_need__step__batch=batch, quantity__lt=0)
+    found += [
+        Given(row.lot.item, -row.quantity, row.day, row.recorded_at)
+        for row in moves.select_related("lot__item")
+    ]
+    return sorted(found, key=lambda one: (one.day, one.recorded_at))
+
+
 def total_so2_mg_per_l(batch: Batch) -> tuple[float, bool]:
     """What was given since the last reading of the total, on top of it; False without any reading.
 
-    A part of it is lost in time, so this is the most there may be. Three queries.
+    A part of it is lost in time, so this is the most there may be. Four queries.
     """
     litres = volumes.of_batch(batch).amount / UL_PER_L
     read = Reading.objects.filter(batch=batch, kind=ReadingKind.TOTAL_SO2, struck="")
     last = read.order_by("at", "pk").last()
-    since = batch.additions.filter(purpose=Purpose.SULPHITE, taken_back=False, base=BaseUnit.MASS)
-    if last:
-        since = since.filter(day__gte=timezone.localtime(last.at).date())
+    since = timezone.localtime(last.at).date() if last else None
     if not litres:
         return 0.0, bool(last)
-    return (last.number if last else 0.0) + _so2_mg(since) / litres, bool(last)
-
-
-def _so2_mg(rows: Iterable[Addition]) -> float:
-    return sum(row.amount * so2_per_gram(row.item or Item(name=row.what)) for row in rows)
+    added = sum(
+        one.amount * so2_per_gram(one.item)
+        for one in given(batch, Purpose.SULPHITE)
+        if since is None or one.day >= since
+    )
+    return (last.number if last else 0.0) + added / litres, bool(last)
 
 
 def so2_per_gram(item: Item) -> float:

@@ -9,9 +9,9 @@ from django.utils import timezone
 from inventory.models import Item, Lot, Requirement, Reservation
 from inventory.models.items import Kind
 from inventory.models.vessels import VesselKind
-from planner import compositions, gates
+from planner import compositions, dose_gate, gates
 from planner.chemistry.sums import bounds
-from planner.models import Addition, Batch, Occupancy, Plant, Purpose, Reading, Step
+from planner.models import Batch, Occupancy, Plant, Purpose, Reading, Step
 from planner.models.book import ReadingKind
 from planner.occupancies import FOAM_SHARE
 from planner.told import Told
@@ -153,12 +153,12 @@ def _read_that_day(batch: Batch, on: dt.date) -> float | None:
 
 
 def _sulphite_hours_ago(batch: Batch, on: dt.date) -> float | None:
-    """Since the last sulphite; of one written down afterwards, or by a step, from noon of its day."""
+    """Since the last sulphite; of one written down afterwards from noon of its day."""
     now = timezone.now() if on == timezone.localdate() else _noon(on)
-    rows = Addition.objects.filter(batch=batch, purpose=Purpose.SULPHITE, taken_back=False)
-    last = rows.filter(day__lte=on).order_by("day", "recorded_at").last()
-    if last is None:
+    rows = [one for one in dose_gate.given(batch, Purpose.SULPHITE) if one.day <= on]
+    if not rows:
         return None
+    last = rows[-1]
     written = timezone.localtime(last.recorded_at)
     given = written if written.date() == last.day else _noon(last.day)
     return max(0.0, (now - given).total_seconds() / 3600)

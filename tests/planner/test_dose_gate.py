@@ -64,7 +64,7 @@ def test_near_the_limit_wants_a_reason_that_stays(batch, lot, maker):
 
 def test_a_reading_of_the_total_stands_for_what_went_before(batch, lot, maker):
     add(batch, lot, 2.5, maker)
-    at = dt.datetime(2026, 10, 23, 12, tzinfo=dt.UTC)
+    at = dt.datetime(2026, 10, 22, 12, tzinfo=dt.UTC)
     readings.record(batch=batch, kind="total_so2", value=60, at=at, by=maker)
     Addition.objects.update(day=SATURDAY)
 
