@@ -18,6 +18,7 @@ from inventory.locks import lock_items, lock_lots
 from inventory.models import (
     BottleType,
     CageType,
+    CellarLine,
     ClosureType,
     Finish,
     GlassLine,
@@ -150,12 +151,18 @@ def write_move(
     place: StoragePlace | None = None,
     reason: str = "",
     act: uuid.UUID | None = None,
+    of_cellar: bool = False,
 ) -> list[GlassLine]:
-    """The lines of a move as part of a larger act; the caller is atomic and records."""
+    """The lines of a move as part of a larger act; the caller is atomic and records.
+
+    Bottles that lie in the cellar are moved by what happens to them there, `of_cellar`.
+    """
     _refuse_bad(item, count, source, target, on)
     lock_items([item.pk])
     if source not in (CLEAN, OUTSIDE):
         _refuse_more_than_there_are(item, count, source)
+    if source == GlassState.FILLED and not of_cellar:
+        _refuse_bottles_of_the_cellar(item, count)
     line = {"act": act or uuid.uuid4(), "day": on, "by": by, "item": item, "reason": reason}
     lines = [
         GlassLine(state=state, change=sign * moved, movement=movement, **line)
@@ -184,6 +191,17 @@ def _refuse_more_than_there_are(item: Item, count: int, state: str) -> None:
     held = counts([item.pk])[item.pk][state]
     if count > held:
         raise Refusal(f"{count} of {item} wanted, {held} are {state}.", field="count")
+
+
+def _refuse_bottles_of_the_cellar(item: Item, count: int) -> None:
+    laid = CellarLine.objects.filter(lot__item=item).aggregate(sum=Sum("change"))["sum"] or 0
+    free = counts([item.pk])[item.pk][GlassState.FILLED] - laid
+    if count > free:
+        raise Refusal(
+            f"{laid} of {item} lie in the cellar; open or give them there. {max(0, free)} others are "
+            "filled.",
+            field="count",
+        )
 
 
 def _clean_side(

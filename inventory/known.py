@@ -85,6 +85,19 @@ KNOWN = {
         WORKED_OUT,
         "What the lot cost, by the share of it used; else by the price of a pack noted with the item.",
     ),
+    "fill plan": Known(
+        WORKED_OUT, "Every filling tried: the best by what matters, within bottles and closures."
+    ),
+    "priming": Known(
+        WORKED_OUT,
+        "Gas wanted, less what the wine holds and still makes, over the yield of the sugar.",
+        "stoichiometry; Reg. (EEC) 2676/90 chapter 37 with Weiss 1974 for what it holds",
+    ),
+    "pressure": Known(
+        WORKED_OUT,
+        "The gas shared by wine and head space at each temperature, less the atmosphere; 2 to 8 % high.",
+        "Reg. (EEC) 2676/90 chapter 37 with Weiss 1974; Pitzer and Abbott for the gas",
+    ),
     "step day": Known(
         WORKED_OUT, "The days of the recipe from the start, moved by what was moved since."
     ),

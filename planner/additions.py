@@ -21,7 +21,7 @@ from planner.models import Addition, Batch, Step, Transfer
 from planner.models.book import Purpose
 
 # Of these a kilogram takes its room in the batch.
-SWEET = (Purpose.SUGAR, Purpose.PRIMING)
+SWEET = (Purpose.SUGAR,)
 SPOON = re.compile(r"\b(t(ea|able)?sp(oon(ful)?)?s?|tbsp|spoon)", re.IGNORECASE)
 
 

@@ -38,36 +38,47 @@ def of_step(
 
 
 def _before_glass(step: Step, *, kinds: Iterable[str], book: Book) -> gates.Verdict | None:
-    """The verdict on a step that fills glass; none where no gate stands before it.
-
-    Four queries beside the book where there is a gate.
-    """
-    batch = book.batch
+    """The verdict on a step that fills glass; none where no gate stands before it."""
     if progress.brings_to(step.title, kinds) != State.IN_GLASS:
         return None
+    fizzy = is_meant_for_fizz(book.batch)
+    [found, *_] = [*before_glass(book.batch, step, book=book, is_fizzy=fizzy), None]
+    return found
+
+
+def is_meant_for_fizz(batch: Batch) -> bool:
+    return wishes_of(batch.recipe_version).closing == "fizz"
+
+
+def before_glass(
+    batch: Batch, step: Step | None, *, book: Book, is_fizzy: bool, is_reckoned: bool = False
+) -> list[gates.Verdict]:
+    """Whether the wine may go into glass; empty for what never ferments.
+
+    `is_reckoned` tells that its priming is reckoned with what sugar is left. Six queries beside the book.
+    """
     if batch.recipe_version.recipe.product in NO_FERMENT:
-        return None
+        return []
     facts = {
         "stillness": book.stillness.state,
         "finished": book.stillness.finished if book.finish.is_known else None,
         "is_steadied": steadying.is_steadied(batch),
     }
     sugar = sweetened.since_read(step, book)
-    if wishes_of(batch.recipe_version).closing != "fizz":
-        found = gates.bottle_still(**facts)
-        added = sugar.all_grams
-    else:
-        counted = _is_left_counted(book) or sugar.is_primed
+    if is_fizzy:
+        counted = is_reckoned or _is_left_counted(book) or sugar.is_primed
         found = gates.bottle_with_fizz(**facts, is_fined_bare=False, left_counted=counted)
         added = sugar.beside_priming
+    else:
+        found = gates.bottle_still(**facts)
+        added = sugar.all_grams
+    litres = volumes.of_batch(batch).amount / UL_PER_L
     sweet = gates.sweet_and_live(
-        sugar_g_per_l=None
-        if added is None
-        else added / (volumes.of_batch(batch).amount / UL_PER_L),
+        sugar_g_per_l=None if added is None or litres <= 0 else added / litres,
         yeast_alive=not facts["is_steadied"],
         closed=True,
     )
-    return gates.both("bottle", found, sweet)
+    return [gates.both("bottle", found, sweet)]
 
 
 def _is_left_counted(book: Book) -> bool:

@@ -109,13 +109,15 @@ def complete_step(
     without: bool = False,
     takes: Takes | None = None,
     told: Told = NOTHING,
+    filled: bool = False,
 ) -> Step:
     """A step is done: what it needs is used, and the batch has come as far as the step brings it.
 
     Takes what is put by, or by requirement key what `takes` says. Refuses while something is
     missing, unless `without` it, with the reason as the remark; refuses behind a gate that stops it,
     and where one says to look again without the reason in `told`. What was read off goes into the book
-    and the volume ledger. All or nothing; can be undone.
+    and the volume ledger. What is to have fizz goes into glass on its bottling page only, which says that
+    it is `filled`. All or nothing; can be undone.
     """
     check_day(on, field="on")
     if on > clock.today():
@@ -124,6 +126,7 @@ def complete_step(
         check_text(remark, field="remark", says="Say why it is done without what is missing.")
     batch, steps, held = hold_open(step)
     kinds = list(held.needs.values_list("requirement__item__kind", flat=True))
+    _refuse_fizz_unreckoned(batch, held, kinds, filled)
     written = telling.read_off(batch, told, on=on, by=by)
     _refuse_behind_a_gate(batch, held, kinds, told, on=on, by=by)
     used, missing = _use(held, on, by, takes or {})
@@ -223,6 +226,15 @@ def _end(step: Step, state: State) -> None:
     check_columns(step, ["remark"])
     step.state = state
     write([step], "state", "done_on", "done_by", "remark")
+
+
+def _refuse_fizz_unreckoned(batch: Batch, step: Step, kinds: list[str], filled: bool) -> None:
+    into_glass = progress.brings_to(step.title, kinds) == Batch.State.IN_GLASS
+    if into_glass and not filled and step_gates.is_meant_for_fizz(batch):
+        raise Refusal(
+            "Stop: what is to have fizz is filled on its bottling page, where priming and pressure are "
+            "reckoned for every bottle."
+        )
 
 
 def _refuse_behind_a_gate(

@@ -39,14 +39,15 @@ class _Dose:
     is_priming: bool
 
 
-def since_read(step: Step, book: Book) -> Added:
+def since_read(step: Step | None, book: Book) -> Added:
     """What additions and done steps brought on the day of the last reading or after, and what `step`
     itself still brings. Four queries.
     """
     batch = book.batch
     day = book.now.day if book.now else batch.start
     added = _additions(batch, day)
-    doses = [*added, *_used(batch, day), *_to_come(step)]
+    doses = [*added, *_used(batch, day)]
+    doses += _to_come(step) if step else []
     doses = [dose for dose in doses if compositions.counts(dose.item)]
     own = compositions.by_item(dose.item.pk for dose in doses)
     return Added(

@@ -136,6 +136,7 @@ ADDRESSES = {
     "planner:addition-add": ("maker", "maker"),
     "planner:step-move": ("maker", "maker"),
     "planner:batch-volume": ("maker", "maker"),
+    "planner:batch-bottle": ("maker", "maker"),
     "planner:batch-part": ("maker", "maker"),
     "planner:batch-pour": ("maker", "maker"),
     "planner:batch-trace": ("guest", NOBODY),

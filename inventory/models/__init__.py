@@ -1,5 +1,6 @@
 """The tables of what is in the house and who works with it."""
 
+from inventory.models.cellar import CellarLine, CellarLot, Fate
 from inventory.models.glass import (
     BottleType,
     CageType,
@@ -20,7 +21,10 @@ __all__ = [
     "Activity",
     "BottleType",
     "CageType",
+    "CellarLine",
+    "CellarLot",
     "ClosureType",
+    "Fate",
     "Finish",
     "GlassLine",
     "GlassState",

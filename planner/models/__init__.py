@@ -2,6 +2,7 @@
 
 from planner.models.batches import Batch, Occupancy, Step, StepNeed
 from planner.models.book import Addition, Purpose, Reading, ReadingKind
+from planner.models.bottling import Bottling, Liking, Tasting
 from planner.models.busy import BusySpell
 from planner.models.composition import Composition
 from planner.models.feeds import FeedToken
@@ -15,10 +16,12 @@ __all__ = [
     "Addition",
     "Basis",
     "Batch",
+    "Bottling",
     "BusySpell",
     "Cause",
     "Composition",
     "FeedToken",
+    "Liking",
     "Normals",
     "Observation",
     "Occupancy",
@@ -36,6 +39,7 @@ __all__ = [
     "Step",
     "StepNeed",
     "StepTemplate",
+    "Tasting",
     "Transfer",
     "WeatherDay",
     "WeatherFile",

@@ -8,7 +8,10 @@ from inventory.views.editing import form_page
 from inventory.views.saying import say_done
 from planner import moves, outlook, steps
 from planner.forms.steps import CompleteStepForm, MoveStepForm, SkipStepForm
-from planner.models import Step
+from planner.models import Batch, Step
+from planner.progress import brings_to
+
+IN_GLASS = Batch.State.IN_GLASS
 
 
 def _step(pk):
@@ -50,6 +53,8 @@ def step_complete(request, pk):
     step = _step(pk)
     words = {"title": "Done", "submit": "It is done"}
     kinds = outlook.kinds_of(step)
+    if request.method == "GET" and step.is_open and brings_to(step.title, kinds) == IN_GLASS:
+        return redirect("planner:batch-bottle", step.batch_id)
     verdicts = outlook.verdicts_of(step, kinds=kinds, on=clock.today())
     uses = outlook.uses_of(step, today=clock.today())
     page = {"uses": uses, "verdicts": verdicts, "batch": step.batch, **words}

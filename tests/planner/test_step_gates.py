@@ -43,7 +43,7 @@ def read(batch, maker, *gravities):
 
 
 def bottle(batch, maker):
-    return batches.complete_step(step=step(batch, "bottle"), on=DAY, by=maker)
+    return batches.complete_step(step=step(batch, "bottle"), on=DAY, by=maker, filled=True)
 
 
 FINISHED = ((1, 1.080), (60, 0.995), (64, 0.995))
