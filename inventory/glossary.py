@@ -82,6 +82,13 @@ GROUPS = {
         "moving": "The gravity still falls: it is not finished, and must not be shut in.",
         "still once": "Two equal readings less than three days apart; read again later.",
     },
+    "Bottles in the cellar": {
+        "ready": "Its day has come and its best is not over.",
+        "to be tested": "A bottle of it should be opened to see how it works.",
+        "drink soon": "The last day to drink it comes near.",
+        "past its best": "The day to drink it by has passed.",
+        "beware": "It presses harder than it may, or a bottle of it burst.",
+    },
     "A step, and whether it may be done": {
         "go": "Nothing that is known speaks against the step.",
         "look again": "Allowed with a reason, which is kept with a name.",

@@ -85,6 +85,12 @@ KNOWN = {
         WORKED_OUT,
         "What the lot cost, by the share of it used; else by the price of a pack noted with the item.",
     ),
+    "bottles left": Known(WORKED_OUT, "What was laid down, less what was opened, given or broken."),
+    "bottle days": Known(
+        ON_TRUST,
+        "By the recipe's last step, or for fizz two weeks to a test, four to ready, a year to drink.",
+        "common practice, no source",
+    ),
     "fill plan": Known(
         WORKED_OUT, "Every filling tried: the best by what matters, within bottles and closures."
     ),

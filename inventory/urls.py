@@ -70,7 +70,6 @@ urlpatterns = [
     path("glass/<int:pk>/lend/", glass.glass_lend, name="glass-lend"),
     path("loans/<int:pk>/return/", glass.loan_return, name="loan-return"),
     # places/, vessels/ and the cellar
-    path("cellar/", places.cellar, name="cellar"),
     path("places/", places.place_list, name="place-list"),
     path("places/add/", places.place_add, name="place-add"),
     path("places/<int:pk>/edit/", places.place_edit, name="place-edit"),

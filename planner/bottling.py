@@ -7,10 +7,10 @@ from dataclasses import dataclass, field
 
 from django.db import transaction
 
-from inventory import activity, clock, glass, laying_down
+from inventory import activity, cellar, clock, glass, laying_down
 from inventory import requirements as store
 from inventory.laying_down import Filling
-from inventory.models import Activity, Item, Lot, Person, Requirement
+from inventory.models import Activity, CellarLot, Item, Lot, Person, Requirement
 from inventory.models.items import Kind
 from inventory.refusals import Refusal
 from inventory.shown import day_text
@@ -100,6 +100,18 @@ def _refuse_bad_day(batch: Batch, on: dt.date) -> None:
         raise Refusal(f"{day_text(on)} is still to come.", field="on")
     if on < batch.start:
         raise Refusal(f"{batch} begins on {day_text(batch.start)}.", field="on")
+
+
+def of_batch(batch: Batch) -> list[Bottling]:
+    """Its bottlings, each with its `lots` and how many of each are `left`; three queries."""
+    rows = list(Bottling.objects.filter(batch=batch, taken_back=False).select_related("place"))
+    lots = list(CellarLot.objects.filter(origin=batch.origin).select_related("item"))
+    there = cellar.held(lots)
+    for row in rows:
+        row.lots = [lot for lot in lots if lot.bottled == row.day]
+        for lot in row.lots:
+            lot.left = sum(there.get(lot.pk, {}).values())
+    return rows
 
 
 def filling_step(batch: Batch) -> Step | None:

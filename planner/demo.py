@@ -13,6 +13,7 @@ from planner import (
     busy,
     compositions,
     demo_book,
+    demo_cellar,
     demo_glass,
     demo_picks,
     demo_weather,
@@ -203,7 +204,9 @@ def _live_until(today: dt.date, by: Person) -> None:
     waiting = Step.objects.filter(state=Step.State.TO_DO, day__lt=today).order_by("day", "id")
     for step in waiting.select_related("batch"):
         _buy_what_lacks(step, by)
-        steps.complete_step(step=step, on=step.day, by=by, told=_told(step))
+        if not demo_cellar.fill(step, by=by):
+            steps.complete_step(step=step, on=step.day, by=by, told=_told(step))
+    demo_cellar.drink(today=today, by=by)
 
 
 def _told(step: Step) -> Told:

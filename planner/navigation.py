@@ -11,7 +11,7 @@ PLACES = (
     ("inventory:store", "Store"),
     ("planner:recipe-list", "Recipes"),
     ("planner:batch-list", "Batches"),
-    ("inventory:cellar", "Cellar"),
+    ("planner:cellar", "Cellar"),
     ("planner:calendar", "Calendar"),
     ("inventory:household", "Household"),
 )
@@ -24,7 +24,7 @@ WITHIN = {
                         "/sheets/", "/shopping/", "/stocktake/", "/vessels/"),
     "planner:recipe-list": ("/bench/", "/compositions/"),
     "planner:batch-list": ("/additions/", "/readings/", "/steps/"),
-    "inventory:cellar": ("/places/",),
+    "planner:cellar": ("/places/",),
     "planner:calendar": ("/busy/",),
     "inventory:household": ("/me/", "/living/", "/words/"),
 }  # fmt: skip

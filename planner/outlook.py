@@ -11,7 +11,7 @@ from inventory.models import Item, Requirement
 from inventory.models.items import Kind
 from inventory.shortfalls import Line, shortfalls
 from planner import book as books
-from planner import occupancies, step_gates
+from planner import occupancies, progress, step_gates
 from planner.book import Book
 from planner.gates import Verdict
 from planner.models import Batch, Occupancy, Step, StepNeed
@@ -53,6 +53,11 @@ class StepOutlook:
     uses: list[Use]
     overdue: bool
     verdicts: list[Verdict] = field(default_factory=list)
+
+    @property
+    def fills_glass(self) -> bool:
+        kinds = [use.item.kind for use in self.uses]
+        return progress.brings_to(self.step.title, kinds) == Batch.State.IN_GLASS
 
     @property
     def shown_verdicts(self) -> list[Verdict]:

@@ -8,7 +8,7 @@ from django.utils import timezone
 
 from inventory import shopping
 from inventory.models import Household, Item, Lot
-from planner import harvest, occupancies
+from planner import cellar_view, harvest, occupancies
 from planner.models import Batch, ReadingKind, Recipe, Step
 
 WEEK = dt.timedelta(days=7)
@@ -32,6 +32,7 @@ class Day:
     use_soon: list[Lot]
     conflicts: list[occupancies.Conflict]
     readings: list[Batch]
+    cellar: list
     windows: list
     other_windows: int
     empty: bool
@@ -57,6 +58,7 @@ def day_of(*, house: Household, today: dt.date) -> Day:
         use_soon=_use_soon(today),
         conflicts=[one for one in occupancies.conflicts() if one.ends > today],
         readings=_readings_wanted(today),
+        cellar=_from_the_cellar(today),
         windows=own,
         other_windows=len(others),
         empty=not steps and _has_nothing(),
@@ -87,6 +89,18 @@ def _readings_wanted(today: dt.date) -> list[Batch]:
         if today - (read or batch.start) >= (EVERY_LIVELY if young else EVERY_QUIET):
             found.append(batch)
     return found
+
+
+def _from_the_cellar(today: dt.date) -> list[cellar_view.Held]:
+    """What presses too hard or is flagged, and of each drink to be tested the bottle to try."""
+    found = cellar_view.held(today=today)
+    grave = [held for held in found if held.word == cellar_view.BEWARE or held.hazards]
+    tests = {
+        held.lot.origin: cellar_view.smallest(found, held.lot.origin)
+        for held in found
+        if held.word == cellar_view.TEST
+    }
+    return [*grave, *(held for held in tests.values() if held not in grave)]
 
 
 def _windows(house: Household, today: dt.date) -> tuple[list, list]:

@@ -10,6 +10,7 @@ from planner.views import (
     bottling,
     busy,
     calendar,
+    cellar,
     compositions,
     living,
     must,
@@ -88,6 +89,12 @@ planner = [
     path("steps/<int:pk>/complete/", steps.step_complete, name="step-complete"),
     path("steps/<int:pk>/skip/", steps.step_skip, name="step-skip"),
     path("steps/<int:pk>/pin/", steps.step_pin, name="step-pin"),
+    # cellar/
+    path("cellar/", cellar.cellar_list, name="cellar"),
+    path("cellar/<int:pk>/", cellar.cellar_lot, name="cellar-lot"),
+    path("cellar/<int:pk>/take/", cellar.cellar_take, name="cellar-take"),
+    path("cellar/<int:pk>/move/", cellar.cellar_move, name="cellar-move"),
+    path("cellar/<int:pk>/taste/", cellar.cellar_taste, name="cellar-taste"),
     # calendar/
     path("calendar/", calendar.calendar, name="calendar"),
     path("calendar/day-sheet/", sheet.day_sheet, name="day-sheet"),

@@ -11,8 +11,8 @@ from collections.abc import Callable
 
 from PIL import Image
 
-from inventory import activity, household, ledger, loans, photos, receipts, requirements
-from inventory.models import Item, Lot, Person, StoragePlace, Vessel
+from inventory import activity, cellar, household, ledger, loans, photos, receipts, requirements
+from inventory.models import CellarLot, Item, Lot, Person, StoragePlace, Vessel
 from planner import batches, busy, feeds, patches, picks, readings, recipes, weather
 from planner.models import Plant
 
@@ -78,7 +78,6 @@ ADDRESSES = {
     "inventory:glass-lend": ("maker", "maker"),
     "inventory:loan-return": ("maker", "maker"),
     # places/, vessels/ and the cellar
-    "inventory:cellar": ("guest", NOBODY),
     "inventory:place-list": ("guest", NOBODY),
     "inventory:place-add": ("maker", "maker"),
     "inventory:place-edit": ("maker", "maker"),
@@ -141,6 +140,12 @@ ADDRESSES = {
     "planner:batch-pour": ("maker", "maker"),
     "planner:batch-trace": ("guest", NOBODY),
     "planner:batch-step-add": ("maker", "maker"),
+    # cellar/
+    "planner:cellar": ("guest", NOBODY),
+    "planner:cellar-lot": ("guest", NOBODY),
+    "planner:cellar-take": ("maker", "maker"),
+    "planner:cellar-move": ("maker", "maker"),
+    "planner:cellar-taste": ("maker", "maker"),
     "planner:lot-trace": ("guest", NOBODY),
     "planner:step-complete": ("maker", "maker"),
     "planner:step-skip": ("maker", "maker"),
@@ -244,6 +249,16 @@ def a_photo() -> dict:
     return {"pk": photos.keep(data=drawn.getvalue(), of=lot, words="a jar", by=None).pk}
 
 
+def a_cellar_lot() -> dict:
+    bottle = a_bottle()
+    lot = CellarLot.objects.create(
+        mark="DA260406-1", name="Damson", origin=a_batch().origin, item=bottle, fill=750_000,
+        filled=1, bottled=dt.date(2026, 4, 6),
+    )  # fmt: skip
+    cellar.write_line(lot, None, "laid", 1, lot.bottled, None)
+    return {"pk": lot.pk}
+
+
 def a_feed() -> dict:
     person = Person.objects.get(username="guest")
     token, _ = feeds.make_token(
@@ -289,6 +304,7 @@ THINGS: dict[str, Callable[[], dict]] = {
     "planner:recipe-version": lambda: {"pk": a_recipe().recipe_id, "number": 1},
     "planner:version-add": lambda: {"pk": a_recipe().recipe_id},
     "planner:bench-sum": lambda: {"slug": "priming"},
+    "planner:cellar-": a_cellar_lot,
     "planner:composition": lambda: {"pk": an_item().pk},
     "planner:must-reckon": lambda: {"pk": a_recipe().recipe_id},
     "planner:batch-": lambda: {"pk": a_batch().pk},

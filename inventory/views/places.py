@@ -22,17 +22,6 @@ def place_list(request):
     )
 
 
-@access(read="guest")
-def cellar(request):
-    return listing(
-        request,
-        rows=StoragePlace.objects.all(),
-        table_class=PlaceTable,
-        template="inventory/cellar.html",
-        name="cellar",
-    )
-
-
 @access(read="maker", write="maker")
 @sent_once
 def place_add(request):

@@ -9,7 +9,7 @@ from inventory.sent import sent_once
 from inventory.views.editing import edit_page, form_page
 from inventory.views.listing import listing
 from inventory.views.saying import say_done
-from planner import batches, book, outlook, volumes
+from planner import batches, book, bottling, outlook, tastings, volumes
 from planner.forms.batches import BatchForm, PlanForm
 from planner.forms.filters import BatchFilter
 from planner.models import Batch, RecipeVersion
@@ -66,6 +66,8 @@ def batch_detail(request, pk):
     found = book.of_batch(batch)
     context = {
         "batch": batch,
+        "bottlings": bottling.of_batch(batch),
+        "tastings": tastings.of_batch(batch),
         "volume": volumes.of_batch(batch),
         "outlook": outlook.of_batch(batch, today=clock.today(), book=found),
         "activities": Activity.objects.filter(

@@ -73,15 +73,6 @@ def test_the_list_can_be_taken_away_as_csv(makers_client):
     assert '"\'=Cellar"' in answer.content.decode()
 
 
-def test_the_cellar_lists_the_places(makers_client):
-    StoragePlace.objects.create(name="Under the stairs", warmest_c=21)
-
-    page = makers_client.get("/cellar/").content.decode()
-
-    assert "Under the stairs" in page
-    assert "21 °C" in page
-
-
 SORTED = [
     (address, column.name)
     for address, table in (

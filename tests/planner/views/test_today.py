@@ -83,7 +83,7 @@ def test_today_takes_the_same_queries_with_more_batches(
         )
     settings.PRETEND_TODAY = SATURDAY
 
-    with django_assert_num_queries(22):
+    with django_assert_num_queries(23):
         as_maker.get("/")
 
 
