@@ -1,6 +1,8 @@
 """What stands on a bottle, in words: strength, units, sulphite, what it contains and by when."""
 
+from inventory import shown
 from inventory.models import CellarLot
+from inventory.units import METRIC, Base
 from planner.chemistry import drinks
 from planner.chemistry.carbonation import G_PER_L_PER_VOLUME
 
@@ -20,6 +22,24 @@ def units_of(lot: CellarLot, country: str) -> float | None:
     return drinks.standard_drinks(
         volume_l=lot.fill / UL_PER_L, abv=lot.strength / 1000, country=country
     )
+
+
+def label_text(lot: CellarLot) -> str:
+    """What a label says below the name, a line each."""
+    strength = strength_text(lot)
+    days = [f"Filled {shown.day_text(lot.bottled)}"]
+    if lot.ready:
+        days.append(f"ready {shown.day_text(lot.ready)}")
+    if lot.drink_by:
+        days.append(f"drink by {shown.day_text(lot.drink_by)}")
+    volume = shown.quantity_text(lot.fill, Base.UL, METRIC)
+    lines = [
+        f"Made of {lot.contains}" if lot.contains else "",
+        ", ".join(filter(None, [volume, f"about {strength}" if strength else ""])),
+        ", ".join(days),
+        lot.mark,
+    ]
+    return "\n".join(filter(None, lines))
 
 
 def facts(lot: CellarLot, country: str) -> list[dict]:

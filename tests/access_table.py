@@ -49,6 +49,7 @@ ADDRESSES = {
     "inventory:lot-add": ("maker", "maker"),
     "inventory:lot-detail": ("guest", NOBODY),
     "inventory:lot-edit": ("maker", "maker"),
+    "inventory:lot-labels": ("maker", NOBODY),
     "inventory:lot-photo": ("maker", "maker"),
     "inventory:lot-use": ("maker", "maker"),
     "inventory:lot-count": ("maker", "maker"),
@@ -143,6 +144,8 @@ ADDRESSES = {
     # cellar/
     "planner:cellar": ("guest", NOBODY),
     "planner:cellar-lot": ("guest", NOBODY),
+    "planner:cellar-labels": ("maker", NOBODY),
+    "planner:cellar-photo": ("maker", "maker"),
     "planner:cellar-take": ("maker", "maker"),
     "planner:cellar-move": ("maker", "maker"),
     "planner:cellar-taste": ("maker", "maker"),

@@ -24,6 +24,11 @@ KINDS = {
     "honey": "honey",
 }
 STILL, FIZZ = "still", "fizz"
+GROUPS = (
+    ("What is wanted", ("closing", "place", "aim", "spare", "wished", "with_dirty", "short_ok")),
+    ("If it is to have fizz", ("volumes", "warmest_c", "abv", "kind", "lower")),
+    ("What will not be in the bottles", ("sample", "hose")),
+)
 
 
 class WishForm(HouseForm):
@@ -76,6 +81,9 @@ class WishForm(HouseForm):
         super().__init__(*args, **kwargs)
         self.fields["place"].queryset = StoragePlace.objects.all()
         self.fields["warmest_c"].fahrenheit = self.preference == US
+
+    def groups(self):
+        return [(legend, [self[name] for name in names]) for legend, names in GROUPS]
 
     def clean(self):
         found = super().clean()
@@ -141,11 +149,11 @@ class DoneForm(HouseForm):
         for line in plan.lines:
             key = line.item.pk
             self.fields[f"count_{key}"] = WholeNumberField(
-                label=f"{line.item}: filled", low=0, high=5000, required=False,
+                label="Filled", low=0, high=5000, required=False,
                 initial=min(line.count, line.clean),
             )  # fmt: skip
             self.fields[f"broken_{key}"] = WholeNumberField(
-                label=f"{line.item}: broke today", low=0, high=5000, required=False
+                label="Broke today", low=0, high=5000, required=False
             )
         if plan.lines:
             choices = [("", "none"), *((str(line.item.pk), str(line.item)) for line in plan.lines)]
@@ -176,6 +184,17 @@ class DoneForm(HouseForm):
         if bool(found.get("short_item")) != bool(found.get("short_fill")):
             self.add_error("short_fill", "Say both which bottle and how much is in it, or neither.")
         return found
+
+    def pairs(self):
+        """Each kind of bottle with its two boxes."""
+        return [
+            (line, self[f"count_{line.item.pk}"], self[f"broken_{line.item.pk}"])
+            for line in self.plan.lines
+        ]
+
+    def others(self):
+        paired = {box.name for _, *boxes in self.pairs() for box in boxes}
+        return [field for field in self.visible_fields() if field.name not in paired]
 
     def done(self) -> Done:
         found = self.cleaned_data

@@ -1,10 +1,12 @@
 from django.shortcuts import get_object_or_404, render
 
-from inventory import cellar, clock
+from inventory import cellar, clock, photos
 from inventory.access import access
+from inventory.forms.files import PhotoForm
 from inventory.models import Activity, CellarLot
 from inventory.sent import sent_once
-from inventory.views.editing import form_page
+from inventory.views.editing import brought, form_page
+from inventory.views.labels import label_page
 from inventory.views.listing import listing
 from planner import cellar_view, drinks_of, pressure_picture, tastings
 from planner.forms.cellar import CellarFilter, MoveBottlesForm, TakeForm, TastingForm
@@ -62,6 +64,7 @@ def cellar_lot(request, pk):
         "held": held,
         "picture": picture,
         "facts": drinks_of.facts(lot, request.house.country),
+        "photos": photos.of_rows([lot]).get(photos.about(lot)),
         "lines": lot.lines.select_related("place", "by").order_by("-pk")[:50],
         "activities": Activity.objects.filter(link=lot.get_absolute_url()).select_related("by")[:5],
         "batch": batch_of(lot),
@@ -140,3 +143,32 @@ def cellar_taste(request, pk):
         return lot
 
     return _form(request, lot, form, act, title=f"How was {lot}?", submit="That is how it was")
+
+
+@access(read="maker")
+def cellar_labels(request, pk):
+    """Labels for the bottles of a lot; what they warn of stands on each."""
+    lot, held = _held(pk)
+    pictures = photos.of_rows([lot]).get(photos.about(lot))
+    initial = {"name": lot.name, "text": drinks_of.label_text(lot), "count": held.left or 1}
+    return label_page(
+        request,
+        subject=lot,
+        initial=initial,
+        warnings=lot.warnings,
+        picture=photos.path_of(pictures[-1]) if pictures else None,
+    )
+
+
+@access(read="maker", write="maker")
+@sent_once
+def cellar_photo(request, pk):
+    """A picture of its own, which also stands on its labels."""
+    lot, _ = _held(pk)
+    form = PhotoForm(*brought(request), person=request.user)
+
+    def act(form):
+        photos.keep(data=form.cleaned_data["photo"], of=lot, words=str(lot), by=request.user)
+        return lot
+
+    return _form(request, lot, form, act, title=f"A picture for {lot}", submit="Keep it")

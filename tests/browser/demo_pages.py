@@ -22,6 +22,7 @@ from PIL import Image
 
 from inventory import clock, household, loans, photos, requirements
 from inventory.models import (
+    CellarLot,
     Household,
     Item,
     Lot,
@@ -52,7 +53,7 @@ SIGNED_IN = [
     if row != PUBLIC and row[0] is not None and name not in NO_PAGES
 ]
 # Pages that look otherwise than by their plain address.
-ALSO = {
+ALSO: dict[str, str] = {
     "every plant drawn": "/season/?all=1",
     "a day to come": "/calendar/day-sheet/?day=19+Sep+2026",
     "a list of nothing": "/store/?q=nothing+of+that+name",
@@ -118,6 +119,7 @@ KEYS: dict[str, Callable[[], dict]] = {
     "inventory:receipt-": lambda: {"pk": Receipt.objects.filter(state="expected")[0].pk},
     "inventory:requirement-": a_need,
     "inventory:vessel-": latest(Vessel),
+    "planner:cellar-": latest(CellarLot),
     "planner:composition": lambda: {"pk": Item.objects.get(name="Damsons").pk},
     "planner:batch-book": lambda: {"pk": Batch.objects.filter(name__startswith="Rhubarb")[0].pk},
     "planner:bench-sum": lambda: {"slug": "priming"},
@@ -153,6 +155,25 @@ def address_of(name: str) -> str:
     return reverse(name, kwargs=KEYS[max(begins, key=len)]())
 
 
+def bottling_day(recipe: str, wish: str) -> Callable[[], str]:
+    """The address of a plan for the batch of a recipe, to lie in the sun room."""
+
+    def address() -> str:
+        batch = Batch.objects.filter(name__startswith=recipe)[0]
+        room = StoragePlace.objects.get(name="Sun room")
+        return f"/batches/{batch.pk}/bottle/?{wish}&place={room.pk}"
+
+    return address
+
+
+OF_FIZZ = "closing=fizz&volumes=3&warmest_c=18+C&abv=11.3&aim=nothing_left&hose=100+mL"
+# Pages whose address has a key of the demo house in it.
+KEYED = {
+    "bottling day of a fizz": bottling_day("Meadowsweet", OF_FIZZ),
+    "bottling day of a still wine": bottling_day("Damson", "closing=still&aim=biggest"),
+}
+
+
 def build() -> dict:
     """A new demo house with the living page open: who is signed in, and where its pages are."""
     call_command("migrate", verbosity=0)
@@ -161,7 +182,9 @@ def build() -> dict:
     take_a_picture()
     return {
         "sessions": {role: sign_in(person) for role, person in people.items()},
-        "addresses": {name: address_of(name) for name in [*SIGNED_IN, *SIGNED_OUT]} | ALSO,
+        "addresses": {name: address_of(name) for name in [*SIGNED_IN, *SIGNED_OUT]}
+        | ALSO
+        | {name: address() for name, address in KEYED.items()},
     }
 
 

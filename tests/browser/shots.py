@@ -14,7 +14,7 @@ from playwright.sync_api import Browser, Page, sync_playwright
 
 from tests.browser.conftest import FLAGS
 from tests.browser.demo_house import DESK, PHONE, House, serving
-from tests.browser.demo_pages import ALSO, SIGNED_IN, SIGNED_OUT
+from tests.browser.demo_pages import ALSO, KEYED, SIGNED_IN, SIGNED_OUT
 
 FOLDER = Path(__file__).parent.parent.parent / ".shots"
 DEVICES = {"phone": PHONE, "desk": DESK}
@@ -69,7 +69,7 @@ def main() -> None:
     FOLDER.mkdir(exist_ok=True)
     with serving() as house, sync_playwright() as player:
         browser = player.chromium.launch(executable_path=shutil.which("chromium"), args=FLAGS)
-        take_all(browser, house, asked([*SIGNED_IN, *ALSO], words), "keeper")
+        take_all(browser, house, asked([*SIGNED_IN, *ALSO, *KEYED], words), "keeper")
         take_all(browser, house, asked(SIGNED_OUT, words), None)
         browser.close()
     sys.stdout.write(f"{len(list(FOLDER.glob('*.png')))} pictures are in {FOLDER.name}/\n")
