@@ -7,8 +7,8 @@ from inventory.models.items import Kind
 from planner import dose_gate, fizz, trace
 from planner.book import Book
 from planner.bottling_plan import Wish
+from planner.catalogue import groups_to_warn
 from planner.models import Batch, Plant, Step
-from planner.models.plants import Hazard
 
 # Common practice, no source: a bottle with fizz is tried after a fortnight and ready after four weeks.
 TEST_AFTER, READY_AFTER = dt.timedelta(days=14), dt.timedelta(days=28)
@@ -54,10 +54,8 @@ def _warnings(used: list, so2: float, *, is_fizzy: bool) -> list[str]:
     if so2 >= SULPHITE_FROM:
         found.append("Contains sulphites.")
     items = [item.pk for item in used if item.kind == Kind.FORAGED]
-    plants = Plant.objects.filter(item__in=items, hazard_level__gte=Hazard.CAUTION)
-    for plant in plants.order_by("common_name"):
-        if plant.hazard_text:
-            found.append(f"{plant}: {plant.hazard_text.strip().rstrip('.')}.")
+    for plant in Plant.objects.filter(item__in=items).order_by("common_name"):
+        found += [f"{plant}: {clause}." for clause in groups_to_warn(plant.hazard_text)]
     if is_fizzy:
         found.append("Under pressure: keep cool and upright, open cold, away from faces.")
     return found
