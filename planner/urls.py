@@ -75,6 +75,7 @@ planner = [
     path("batches/<int:pk>/book/", book.batch_book, name="batch-book"),
     path("batches/<int:pk>/volume/", batch_life.batch_volume, name="batch-volume"),
     path("batches/<int:pk>/bottle/", bottling.batch_bottle, name="batch-bottle"),
+    path("batches/<int:pk>/vessels/", vessels.batch_vessels, name="batch-vessels"),
     path("batches/<int:pk>/part/", batch_life.batch_part, name="batch-part"),
     path("batches/<int:pk>/pour/", batch_life.batch_pour, name="batch-pour"),
     path("batches/<int:pk>/trace/", batch_life.batch_trace, name="batch-trace"),

@@ -137,6 +137,7 @@ ADDRESSES = {
     "planner:step-move": ("maker", "maker"),
     "planner:batch-volume": ("maker", "maker"),
     "planner:batch-bottle": ("maker", "maker"),
+    "planner:batch-vessels": ("maker", "maker"),
     "planner:batch-part": ("maker", "maker"),
     "planner:batch-pour": ("maker", "maker"),
     "planner:batch-trace": ("guest", NOBODY),

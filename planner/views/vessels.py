@@ -1,11 +1,19 @@
-from django.shortcuts import render
+from django.shortcuts import get_object_or_404, render
+from django.urls import reverse
 
 from inventory import clock
 from inventory.access import access
+from inventory.sent import sent_once
+from inventory.views.editing import form_page
+from planner import occupancies, vessel_choice
 from planner import vessel_fit as fitting
+from planner.forms.vessel_choice import VesselsForm
 from planner.forms.vessels import FitForm
+from planner.models import Batch
 from planner.vessel_count import count_pictures
 from planner.vessel_picture import vessel_picture
+
+MOST_CLASHES = 5
 
 
 @access(read="guest")
@@ -34,3 +42,30 @@ def vessel_fit(request):
             context["closed"] = fitting.closed(vessels, typed["pressed"], loss_percent=loss)
     wrong = form.is_bound and not form.is_valid()
     return render(request, "planner/vessel_fit.html", context, status=422 if wrong else 200)
+
+
+@access(read="maker", write="maker")
+@sent_once
+def batch_vessels(request, pk):
+    """Which vessels a batch stands in, span by span, and what helps where two want one."""
+    batch = get_object_or_404(Batch.objects.select_related("recipe_version__recipe"), pk=pk)
+    found = vessel_choice.choices(batch)
+    typed = request.POST if request.method == "POST" else None
+    form = VesselsForm(typed, person=request.user, choices=found)
+
+    def act(form):
+        vessel_choice.choose(batch=batch, chosen=form.chosen(), by=request.user)
+        return reverse("planner:batch-vessels", args=[batch.pk])
+
+    clashes = occupancies.conflicts(batch=batch)[:MOST_CLASHES]
+    return form_page(
+        request,
+        form=form,
+        act=act,
+        title=f"Vessels for {batch}",
+        submit="It stands in these",
+        template="planner/batch_vessels.html",
+        cancel=batch.get_absolute_url(),
+        choices=found,
+        clashes=[(one, vessel_choice.ways_out(one)) for one in clashes],
+    )
