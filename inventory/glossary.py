@@ -134,6 +134,8 @@ GROUPS = {
         "away": "A vessel that is lent or put away.",
         "closure": "What shuts a bottle: a cork, a stopper or a crown cap.",
         "cage": "The wire hood that holds a stopper against the pressure.",
+        "kept ready": "A vessel that is clean and in the house.",
+        "put away": "A vessel that is no longer offered for batches.",
         "airlock": "The little water trap that lets gas out and no air in.",
         "on the shelf": "What is in the house now, by the sum of what came and went.",
         "order by": "The last day to order, so that it is here when it is needed.",

@@ -78,6 +78,9 @@ urlpatterns = [
     path("vessels/", vessels.vessel_list, name="vessel-list"),
     path("vessels/add/", vessels.vessel_add, name="vessel-add"),
     path("vessels/<int:pk>/edit/", vessels.vessel_edit, name="vessel-edit"),
+    path("vessels/<int:pk>/lend/", vessels.vessel_lend, name="vessel-lend"),
+    path("vessels/<int:pk>/return/", vessels.vessel_return, name="vessel-return"),
+    path("vessels/<int:pk>/wash/", vessels.vessel_wash, name="vessel-wash"),
     # household/
     path("household/", household.household, name="household"),
     path("household/edit/", household.household_edit, name="household-edit"),

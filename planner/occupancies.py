@@ -169,6 +169,12 @@ def follow(batch: Batch, steps: Iterable[Step]) -> None:
     Occupancy.objects.bulk_update(changed, ["begins", "ends"])
 
 
+def emptied_by(step: Step) -> list[int]:
+    """The vessels that a step empties, still clean by what was said; one query."""
+    rows = Occupancy.objects.filter(last_step=step, vessel__to_wash=False)
+    return list(rows.values_list("vessel", flat=True))
+
+
 def remove(batch: Batch) -> list[dict]:
     """Free the batch's vessels; what was removed, so that `restore` brings it back."""
     rows = list(batch.occupancies.values("vessel_id", "first_step_id", "last_step_id"))

@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from django.db import transaction
 from django.utils import timezone
 
-from inventory import activity, clock, requirements, reservations
+from inventory import activity, clock, requirements, reservations, vessels
 from inventory.ledger import said
 from inventory.locks import lock_items
 from inventory.models import Item, Lot, Person, Requirement
@@ -139,7 +139,9 @@ def complete_step(
     _end(held, State.DONE)
     occupancies.follow(batch, steps)
     before, after = _advance(batch, held, kinds)
-    written |= telling.measure(batch, held, told, on=on, by=by)
+    emptied = occupancies.emptied_by(held)
+    vessels.soil(emptied)
+    written |= {"emptied": emptied} | telling.measure(batch, held, told, on=on, by=by)
     activity.record(
         by=by,
         verb="complete",
@@ -183,6 +185,7 @@ def _undo_end(data: dict, by: Person | None) -> None:
         raise Refusal(f"“{held.title}” is to do again already.")
     needs = Requirement.objects.in_bulk([key for key, _ in data["used"]])
     telling.take_back(held, data, by)
+    vessels.unsoil(data.get("emptied", []))
     lock_items(need.item_id for need in needs.values())
     for key, movements in data["used"]:
         reservations.give_back(requirement=needs[key], movements=movements, by=by)

@@ -105,6 +105,7 @@ planner = [
     path("calendar/feeds/add/", calendar.feed_add, name="feed-add"),
     path("calendar/feeds/<int:pk>/delete/", calendar.feed_delete, name="feed-delete"),
     # vessels/
+    path("vessels/<int:pk>/weigh/", vessels.vessel_weigh, name="vessel-weigh"),
     path("vessels/fit/", vessels.vessel_fit, name="vessel-fit"),
     path("vessels/year/", vessels.vessel_year, name="vessel-year"),
     path("runs-out/", runs_out.runs_out_list, name="runs-out"),

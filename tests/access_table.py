@@ -85,6 +85,10 @@ ADDRESSES = {
     "inventory:vessel-list": ("guest", NOBODY),
     "inventory:vessel-add": ("maker", "maker"),
     "inventory:vessel-edit": ("maker", "maker"),
+    "inventory:vessel-lend": ("maker", "maker"),
+    "inventory:vessel-return": ("maker", "maker"),
+    "inventory:vessel-wash": ("maker", "maker"),
+    "planner:vessel-weigh": ("maker", "maker"),
     # today, season/ and plants/
     "planner:today": ("guest", NOBODY),
     "planner:search": ("guest", NOBODY),
@@ -298,6 +302,7 @@ THINGS: dict[str, Callable[[], dict]] = {
     "inventory:requirement-": a_requirement,
     "inventory:vessel-": a_vessel,
     "planner:busy-": a_spell,
+    "planner:vessel-weigh": a_vessel,
     "planner:weather-file": a_weather_file,
     "planner:patch-": lambda: {"pk": patches.add_patch(name="Beck Bottom", by=None).pk},
     "planner:pick-": a_pick,

@@ -2,6 +2,8 @@
 
 from inventory.fields import NumberField, QuantityField
 from inventory.forms.base import HouseForm
+from inventory.measures import US
+from planner.fields import TemperatureField
 
 VOLUME = {"base": "uL", "zero_ok": False, "required": False}
 
@@ -25,3 +27,17 @@ class FitForm(HouseForm):
         required=False,
         help_text="At the racking, for example 6.",
     )
+
+
+class WeighForm(HouseForm):
+    """A vessel weighed empty and brimful of water."""
+
+    empty = QuantityField(label="It weighs empty", base="mg", zero_ok=False)
+    full = QuantityField(label="It weighs brimful of water", base="mg", zero_ok=False)
+    water_c = TemperatureField(
+        label="How warm the water is", initial="15 C", help_text="15 C or 59 F."
+    )
+
+    def __init__(self, *args, **kwargs):
+        super().__init__(*args, **kwargs)
+        self.fields["water_c"].fahrenheit = self.preference == US

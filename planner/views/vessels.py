@@ -3,12 +3,13 @@ from django.urls import reverse
 
 from inventory import clock
 from inventory.access import access
+from inventory.models import Vessel
 from inventory.sent import sent_once
 from inventory.views.editing import form_page
-from planner import occupancies, vessel_choice
+from planner import occupancies, vessel_choice, weighing
 from planner import vessel_fit as fitting
 from planner.forms.vessel_choice import VesselsForm
-from planner.forms.vessels import FitForm
+from planner.forms.vessels import FitForm, WeighForm
 from planner.models import Batch
 from planner.vessel_count import count_pictures
 from planner.vessel_picture import vessel_picture
@@ -69,3 +70,18 @@ def batch_vessels(request, pk):
         choices=found,
         clashes=[(one, vessel_choice.ways_out(one)) for one in clashes],
     )
+
+
+@access(read="maker", write="maker")
+@sent_once
+def vessel_weigh(request, pk):
+    vessel = get_object_or_404(Vessel, pk=pk)
+    form = WeighForm(request.POST if request.method == "POST" else None, person=request.user)
+
+    def act(form):
+        weighing.weigh(vessel=vessel, by=request.user, **form.cleaned_data)
+        return vessel
+
+    words = "Weigh it empty and dry, then full of water to its very edge; the water's density does the rest."
+    page = {"title": f"Weigh {vessel}", "submit": "That is what it holds", "words": words}
+    return form_page(request, form=form, act=act, cancel=vessel.get_absolute_url(), **page)

@@ -120,6 +120,7 @@ KEYS: dict[str, Callable[[], dict]] = {
     "inventory:requirement-": a_need,
     "inventory:vessel-": latest(Vessel),
     "planner:cellar-": latest(CellarLot),
+    "planner:vessel-weigh": latest(Vessel),
     "planner:composition": lambda: {"pk": Item.objects.get(name="Damsons").pk},
     "planner:batch-book": lambda: {"pk": Batch.objects.filter(name__startswith="Rhubarb")[0].pk},
     "planner:bench-sum": lambda: {"slug": "priming"},
