@@ -6,12 +6,13 @@ that makes bottles clean or takes clean ones away writes both in one go.
 
 import datetime as dt
 import uuid
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 
 from django.db import models, transaction
 from django.db.models import Sum
+from django.urls import reverse
 
-from inventory import activity, ledger
+from inventory import activity, clock, items, ledger
 from inventory.dealing import deal
 from inventory.editing import save_edit
 from inventory.locks import lock_items, lock_lots
@@ -88,6 +89,28 @@ def describe(*, item: Item, model: type[models.Model], by: Person | None, **valu
 
 
 @transaction.atomic
+def bring_kind(
+    *,
+    name: str,
+    by: Person | None,
+    clean: int = 0,
+    dirty: int = 0,
+    place: StoragePlace | None = None,
+    on: dt.date | None = None,
+    **said,
+) -> Item:
+    """A kind of bottle with what it is and how many there are, clean and dirty; all of it or nothing."""
+    item = items.add_item(by=by, name=name, kind=Kind.BOTTLE, base="mpc", piece_word="bottle")
+    describe(item=item, model=BottleType, by=by, **said)
+    day = on or clock.today()
+    if clean:
+        ledger.receive(item=item, quantity=clean * PIECE, on=day, by=by, place=place)
+    if dirty:
+        move(item=item, count=dirty, source=OUTSIDE, target=GlassState.DIRTY, on=day, by=by)
+    return item
+
+
+@transaction.atomic
 def edit_description(row: models.Model, *, version: int, values: dict, by: Person | None):
     """Change what is said of a bottle, closure or cage if nobody did since `version`."""
     check_edit(row, _checked(values))
@@ -138,6 +161,37 @@ def move(
         undo_data={"act": str(lines[0].act)},
     )
     return lines
+
+
+@transaction.atomic
+def wash_all(
+    *, counts: Mapping[int, int], on: dt.date, by: Person | None, place: StoragePlace | None = None
+) -> int:
+    """One session at the sink: so many of each kind are clean now; all of them or none. Can be undone.
+
+    Returns how many bottles were washed.
+    """
+    items = Item.objects.in_bulk([key for key, count in counts.items() if count])
+    if not items:
+        raise Refusal("Say how many were washed.", field=None)
+    act = uuid.uuid4()
+    for key, item in sorted(items.items()):
+        write_move(
+            item=item, count=counts[key], source=GlassState.DIRTY, target=CLEAN, on=on, by=by,
+            place=place, act=act,
+        )  # fmt: skip
+    total = sum(counts[key] for key in items)
+    first = GlassLine.objects.filter(act=act).order_by("pk")[0]
+    activity.record(
+        by=by,
+        verb="glass",
+        subject=first,
+        summary=f"Washed {total} bottles",
+        link=reverse("inventory:glass-list"),
+        undo="glass.move",
+        undo_data={"act": str(act)},
+    )
+    return total
 
 
 def write_move(

@@ -47,6 +47,7 @@ KNOWN = {
     ),
     "weighed": Known(MEASURED, "Weighed with its tub, less the tub."),
     "left of pick": Known(WORKED_OUT, "What was left after sorting, less what became lots."),
+    "lot price": Known(ON_TRUST, "As typed when it came, shared out over what came."),
     "moved": Known(MEASURED, "As weighed or counted by whoever wrote the line."),
     "typed": TYPED,
     # glass, vessels and places

@@ -5,7 +5,7 @@ from collections import defaultdict
 from collections.abc import Collection, Iterable
 from dataclasses import dataclass
 
-from django.db.models import Min
+from django.db.models import Min, Q, Sum
 
 from inventory.events import Store, last_day
 from inventory.models import Item, Lot, Receipt, Requirement
@@ -15,6 +15,10 @@ from inventory.shortfalls import Day, outlook
 from inventory.shown import day_text
 
 Labelled = tuple[str, str]
+DAYS_PER_YEAR = 365.25
+PRICES = 8
+# A kilogram, a litre, a piece in stored thousandths.
+WHOLE = {"mg": 1_000_000, "uL": 1_000_000, "mpc": 1000}
 
 
 @dataclass(frozen=True)
@@ -115,3 +119,34 @@ def origins() -> list[Labelled]:
     found = rows.order_by().values_list("origin").annotate(Min("label"))
     named = [(origin, label.rpartition(": ")[0] or label) for origin, label in found]
     return sorted(named, key=lambda pair: pair[1])
+
+
+def strength_left(lot: Lot, today: dt.date) -> int | None:
+    """Percent of its strength by its age, as the house supposes; None where it supposes nothing."""
+    fades = lot.item.fades_percent
+    if fades is None:
+        return None
+    years = max(0, (today - lot.received).days) / DAYS_PER_YEAR
+    return round(100 * (1 - fades / 100) ** years)
+
+
+@dataclass(frozen=True)
+class Price:
+    """What a lot cost, and what that is for one pack or, without a pack, for a whole unit."""
+
+    lot: Lot
+    paid: int
+    each: int
+    per: int
+
+
+def prices_of(item: Item) -> list[Price]:
+    """The last few that were paid for, the newest first; one query."""
+    came = Sum("movements__quantity", filter=Q(movements__kind="receive"))
+    rows = Lot.objects.filter(item=item, cost__isnull=False).annotate(came=came)
+    per = item.pack if item.pack > 1 else WHOLE[item.base]
+    return [
+        Price(lot, lot.cost, round(lot.cost * per / lot.came), per)
+        for lot in rows.order_by("-received", "-pk")[:PRICES]
+        if lot.came
+    ]

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 from django.db import transaction
 
-from inventory import items, ledger
+from inventory import glass, items, ledger
 from inventory.exports import STARTS_A_FORMULA
 from inventory.models import Person
 from inventory.refusals import Refusal
@@ -17,7 +17,11 @@ MOST_ROWS = 500
 MOST_COLUMNS = 40
 LONGEST_CELL = 4000
 FORMULAS = tuple(mark for mark in STARTS_A_FORMULA if mark in "=+@")
-WRITERS: dict[str, Callable] = {"items": items.add_item, "lots": ledger.receive}
+WRITERS: dict[str, Callable] = {
+    "items": items.add_item,
+    "lots": ledger.receive,
+    "glass": glass.bring_kind,
+}
 
 
 @dataclass(frozen=True)

@@ -6,8 +6,9 @@ from dataclasses import dataclass
 
 from django.db import transaction
 
-from inventory import ledger
-from inventory.models import Item, Lot, Person, StoragePlace
+from inventory import ledger, receipts
+from inventory.models import Item, Lot, Person, Receipt, StoragePlace
+from inventory.refusals import Refusal
 from inventory.shortfalls import Hurt, shortfalls
 
 
@@ -91,6 +92,23 @@ def tick(
         cost=cost,
         origin=item.shop,
     )
+
+
+@transaction.atomic
+def order(*, shop: str, due: dt.date, today: dt.date, by: Person | None) -> list[Receipt]:
+    """Everything of a shop's list is ordered, to be here by a day; all of it or nothing.
+
+    Each line is goods on their way of its own, that can come, be late or be taken back by itself.
+    """
+    lines = next((one.lines for one in shopping_list(today=today) if one.name == shop), ())
+    if not lines:
+        raise Refusal("Nothing is to be bought there any more.")
+    if due < today:
+        raise Refusal("They cannot come on a day that is over.", field="due")
+    return [
+        receipts.expect(item=line.item, quantity=line.quantity, due=due, by=by, shop=shop)
+        for line in lines
+    ]
 
 
 def _line(item: Item, order) -> ShoppingLine:

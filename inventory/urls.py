@@ -33,6 +33,8 @@ urlpatterns = [
     path("items/<int:pk>/", items.item_detail, name="item-detail"),
     path("items/<int:pk>/edit/", items.item_edit, name="item-edit"),
     path("items/<int:pk>/archive/", items.item_archive, name="item-archive"),
+    path("items/<int:pk>/instead/", items.substitute_add, name="substitute-add"),
+    path("substitutes/<int:pk>/remove/", items.substitute_remove, name="substitute-remove"),
     # lots/
     path("lots/", lots.lot_list, name="lot-list"),
     path("lots/add/", lots.lot_add, name="lot-add"),
@@ -64,10 +66,12 @@ urlpatterns = [
     # shortfalls/ and shopping/
     path("shortfalls/", shortfalls.shortfall_list, name="shortfall-list"),
     path("shopping/", shopping.shopping_list, name="shopping-list"),
+    path("shopping/order/", shopping.shopping_order, name="shopping-order"),
     path("shopping/receive/", shopping.shopping_receive, name="shopping-receive"),
     # glass/ and loans/
     path("glass/", glass.glass_list, name="glass-list"),
     path("glass/<int:pk>/describe/", glass.glass_describe, name="glass-describe"),
+    path("glass/wash/", glass.glass_wash, name="glass-wash"),
     path("glass/<int:pk>/move/", glass.glass_move, name="glass-move"),
     path("glass/<int:pk>/lend/", glass.glass_lend, name="glass-lend"),
     path("loans/<int:pk>/return/", glass.loan_return, name="loan-return"),

@@ -153,7 +153,7 @@ def enough(vessels: Sequence[Vessel], volume: int) -> list[Vessel]:
 def free(*, kind: str, begins: date, ends: date) -> list[Vessel]:
     """Vessels of a kind that nobody uses in those days; `ends` is free again. One query."""
     busy = Occupancy.objects.filter(begins__lt=ends, ends__gt=begins).values("vessel")
-    return list(Vessel.objects.filter(kind=kind, archived=False).exclude(pk__in=busy))
+    return list(Vessel.objects.filter(kind=kind, archived=False, lent_to="").exclude(pk__in=busy))
 
 
 def follow(batch: Batch, steps: Iterable[Step]) -> None:

@@ -85,6 +85,7 @@ planner = [
     path("readings/add/", book.reading_add, name="reading-add"),
     path("readings/<int:pk>/strike/", book.reading_strike, name="reading-strike"),
     path("additions/add/", book.addition_add, name="addition-add"),
+    path("requirements/<int:pk>/instead/", steps.need_instead, name="need-instead"),
     # steps/
     path("steps/<int:pk>/move/", steps.step_move, name="step-move"),
     path("steps/<int:pk>/complete/", steps.step_complete, name="step-complete"),

@@ -30,8 +30,9 @@ class Offer:
 
     @property
     def words(self) -> str:
+        away = f"lent to {self.vessel.lent_to}" if self.vessel.lent_to else ""
         if not self.others:
-            return "free"
+            return away or ("free, to be washed" if self.vessel.to_wash else "free")
         return "; ".join(f"{use.batch}, until {day_text(use.ends)}" for use in self.others)
 
 

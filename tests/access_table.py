@@ -11,7 +11,17 @@ from collections.abc import Callable
 
 from PIL import Image
 
-from inventory import activity, cellar, household, ledger, loans, photos, receipts, requirements
+from inventory import (
+    activity,
+    cellar,
+    household,
+    ledger,
+    loans,
+    photos,
+    receipts,
+    requirements,
+    substitutes,
+)
 from inventory.models import CellarLot, Item, Lot, Person, StoragePlace, Vessel
 from planner import batches, busy, feeds, patches, picks, readings, recipes, weather
 from planner.models import Plant
@@ -84,6 +94,11 @@ ADDRESSES = {
     "inventory:place-edit": ("maker", "maker"),
     "inventory:vessel-list": ("guest", NOBODY),
     "inventory:vessel-add": ("maker", "maker"),
+    "inventory:glass-wash": ("maker", "maker"),
+    "inventory:substitute-add": ("maker", "maker"),
+    "inventory:substitute-remove": (NOBODY, "maker"),
+    "inventory:shopping-order": (NOBODY, "maker"),
+    "planner:need-instead": (NOBODY, "maker"),
     "inventory:vessel-edit": ("maker", "maker"),
     "inventory:vessel-lend": ("maker", "maker"),
     "inventory:vessel-return": ("maker", "maker"),
@@ -257,6 +272,11 @@ def a_photo() -> dict:
     return {"pk": photos.keep(data=drawn.getvalue(), of=lot, words="a jar", by=None).pk}
 
 
+def a_substitute() -> dict:
+    honey = Item.objects.create(name="Honey", kind="ingredient", base="mg")
+    return {"pk": substitutes.name(item=an_item(), other=honey, factor=1300, by=None).pk}
+
+
 def a_cellar_lot() -> dict:
     bottle = a_bottle()
     lot = CellarLot.objects.create(
@@ -301,6 +321,9 @@ THINGS: dict[str, Callable[[], dict]] = {
     "inventory:receipt-": a_receipt,
     "inventory:requirement-": a_requirement,
     "inventory:vessel-": a_vessel,
+    "inventory:substitute-add": lambda: {"pk": an_item().pk},
+    "inventory:substitute-remove": a_substitute,
+    "planner:need-instead": a_requirement,
     "planner:busy-": a_spell,
     "planner:vessel-weigh": a_vessel,
     "planner:weather-file": a_weather_file,

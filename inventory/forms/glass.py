@@ -5,7 +5,7 @@ from django import forms
 from inventory.fields import DayField, LineField, NumberField, QuantityField
 from inventory.forms.amounts import OnField, PlaceField
 from inventory.forms.base import EditForm, HouseForm
-from inventory.models import Finish, GlassState
+from inventory.models import Finish, GlassState, Item
 from inventory.models.glass import MOST_MBAR
 from inventory.units import Base
 
@@ -93,6 +93,19 @@ class EditCageTypeForm(EditForm, CageTypeForm):
     pass
 
 
+class BottleRowForm(BottleTypeForm):
+    """A kind of bottle as a row of a table: its name, what it is, and how many there are."""
+
+    name = LineField(label="Bottle", most=80)
+    clean = NumberField(label="Clean", low=0, high=100_000, required=False)
+    dirty = NumberField(label="Dirty", low=0, high=100_000, required=False)
+    place = PlaceField(label="Place", required=False)
+
+    def values(self) -> dict:
+        found = super().values()
+        return found | {"clean": found["clean"] or 0, "dirty": found["dirty"] or 0}
+
+
 class HowManyForm(HouseForm):
     count = NumberField(label="How many", low=1, high=100_000)
     on = OnField(label="On")
@@ -125,6 +138,26 @@ class MoveGlassForm(HowManyForm):
         values = super().values()
         _, source, target = WAYS[values.pop("way")]
         return values | {"source": source, "target": target}
+
+
+class WashForm(HouseForm):
+    """Every kind of bottle of which some are dirty, with how many were washed of it."""
+
+    on = OnField(label="On")
+    place = PlaceField(label="Where the clean ones go", required=False)
+
+    def __init__(self, *args, dirty: list[tuple[Item, int]], **kwargs):
+        super().__init__(*args, **kwargs)
+        self.items = [item for item, _ in dirty]
+        for item, count in dirty:
+            self.fields[f"count_{item.pk}"] = NumberField(
+                label=f"{item}, {count} dirty", low=0, high=count, initial=count, required=False
+            )
+        self.order_fields([*(f"count_{item.pk}" for item in self.items), "on", "place"])
+
+    def counts(self) -> dict[int, int]:
+        found = self.cleaned_data
+        return {item.pk: int(found[f"count_{item.pk}"] or 0) for item in self.items}
 
 
 class LendForm(HowManyForm):

@@ -30,6 +30,13 @@ class HouseholdForm(EditForm):
     units = forms.ChoiceField(
         label="Units for new people", choices=Units.choices, help_text="Each may choose their own."
     )
+    drunk_a_month = NumberField(
+        label="Bottles drunk a month",
+        low=0,
+        high=500,
+        required=False,
+        help_text="How soon glass comes back, and how long the cellar lasts. 0: nothing is reckoned.",
+    )
     living_page = forms.BooleanField(
         label="Show the living page",
         required=False,
@@ -47,7 +54,9 @@ class HouseholdForm(EditForm):
 
     def values(self):
         values = super().values()
-        return values | {"latitude_thousandths": int(values.pop("latitude") * 1000)}
+        drunk = values.pop("drunk_a_month") or 0
+        latitude = int(values.pop("latitude") * 1000)
+        return values | {"latitude_thousandths": latitude, "drunk_a_month": drunk}
 
     @staticmethod
     def time_zones() -> list[str]:

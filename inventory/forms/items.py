@@ -1,11 +1,14 @@
 """What is typed about an item, and by what is the store narrowed?"""
 
+from decimal import Decimal
+
 from django import forms
 
-from inventory.fields import LineField, TextField
+from inventory.fields import LineField, NumberField, TextField
 from inventory.forms.amounts import AmountField, PriceField, WholeNumberField
 from inventory.forms.base import EditForm, HouseForm
 from inventory.forms.filters import ListFilter
+from inventory.models import Item
 from inventory.models.items import BaseUnit, Kind
 
 AMOUNTS = ("pack", "minimum_order", "safety_stock", "teaspoon", "tablespoon")
@@ -20,6 +23,7 @@ GROUPS = (
         (
             "shelf_days_sealed",
             "shelf_days_opened",
+            "fades_percent",
             "density_g_per_l",
             "teaspoon",
             "tablespoon",
@@ -81,6 +85,13 @@ class ItemForm(HouseForm):
     )
     shelf_days_opened = WholeNumberField(
         label="Keeps opened, days", low=0, high=MOST_DAYS, required=False
+    )
+    fades_percent = WholeNumberField(
+        label="Fades in a year, %",
+        low=1,
+        high=99,
+        required=False,
+        help_text="What you suppose it loses of its strength, for example 20 for old sulphite or yeast.",
     )
     density_g_per_l = WholeNumberField(
         label="Grams in one litre",
@@ -164,3 +175,28 @@ class StoreFilter(ListFilter):
             and asked["kind"] in ("", item.kind)
             and all(word in text for word in asked["q"].casefold().split())
         )
+
+
+class SubstituteForm(HouseForm):
+    other = forms.ModelChoiceField(
+        Item.objects.none(), label="What stands in for it", empty_label="choose an item"
+    )
+    factor = NumberField(
+        label="How much of it for one",
+        low=Decimal("0.001"),
+        high=1000,
+        places=3,
+        three_places_ok=True,
+        initial=1,
+        help_text="By its own unit: 1.3 of honey for 1 of sugar.",
+    )
+    note = LineField(label="Note", most=160, required=False)
+
+    def __init__(self, *args, item, **kwargs):
+        super().__init__(*args, **kwargs)
+        rows = Item.objects.filter(archived=False).exclude(pk=item.pk)
+        self.fields["other"].queryset = rows.order_by("name")
+
+    def values(self):
+        found = super().values()
+        return found | {"factor": int(found["factor"] * 1000)}

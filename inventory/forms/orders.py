@@ -91,3 +91,10 @@ class ReceiptFilter(ListFilter):
     def narrow(self, rows):
         state = self.cleaned_data["state"] or Receipt.State.EXPECTED
         return super().narrow(rows).filter(state=state)
+
+
+class OrderForm(HouseForm):
+    """All of a shop's list at once."""
+
+    shop = forms.CharField(max_length=80, required=False, widget=forms.HiddenInput)
+    due = DayField(label="To be here on", help_text="For example fri or 27 Apr.")

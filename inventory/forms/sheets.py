@@ -7,14 +7,15 @@ from django import forms
 from inventory import clock, sheets
 from inventory.forms.base import HouseForm
 from inventory.forms.files import WholeFile
+from inventory.forms.glass import BottleRowForm
 from inventory.forms.items import ItemForm
 from inventory.forms.stock import ReceiveForm
-from inventory.models import Item, StoragePlace
+from inventory.models import Finish, Item, StoragePlace
 from inventory.models.items import BaseUnit, Kind
 from inventory.refusals import Refusal
 
 MOST_BYTES = 1_000_000
-FORMS = {"items": ItemForm, "lots": ReceiveForm}
+FORMS = {"items": ItemForm, "lots": ReceiveForm, "glass": BottleRowForm}
 # Besides the labels of the forms: the headings of our own files, and what people write.
 ALSO = {
     "items": {
@@ -33,8 +34,21 @@ ALSO = {
         "cost": "cost",
         "price": "cost",
     },
+    "glass": {
+        "item": "name",
+        "name": "name",
+        "holds": "nominal",
+        "mouth": "finish",
+        "rated": "rated_mbar",
+        "rating": "rated_mbar",
+        "source": "rating_source",
+    },
 }
-NEEDED = {"items": ("name", "kind", "base"), "lots": ("item", "quantity")}
+NEEDED = {
+    "items": ("name", "kind", "base"),
+    "lots": ("item", "quantity"),
+    "glass": ("name", "nominal", "finish"),
+}
 BASES = {"g": BaseUnit.MASS, "kg": BaseUnit.MASS, "weight": BaseUnit.MASS}
 BASES |= {"ml": BaseUnit.VOLUME, "l": BaseUnit.VOLUME, "volume": BaseUnit.VOLUME}
 BASES |= {"piece": BaseUnit.PIECES, "pieces": BaseUnit.PIECES}
@@ -69,7 +83,11 @@ class Looked:
 class SheetForm(HouseForm):
     what = forms.ChoiceField(
         label="What it holds",
-        choices=[("lots", "goods to receive"), ("items", "items to name")],
+        choices=[
+            ("lots", "goods to receive"),
+            ("items", "items to name"),
+            ("glass", "kinds of bottle, with how many there are"),
+        ],
         widget=forms.RadioSelect,
         initial="lots",
     )
@@ -85,7 +103,8 @@ class SheetForm(HouseForm):
         widget=forms.Textarea,
         help_text=(
             "Copied from a spreadsheet, with its headings. Goods: Item, How much, Received on, Use "
-            "by, Place, From, Paid. Items: Name, Kind, Counted, Pack, Price of a pack, Shop."
+            "by, Place, From, Paid. Items: Name, Kind, Counted, Pack, Price of a pack, Shop. Bottles: Bottle, Holds, Brimful, Mouth, "
+            "Rated, Source, Clean, Dirty."
         ),
     )
 
@@ -172,4 +191,5 @@ def _lookups() -> dict[str, dict[str, str]]:
         "place": {name.casefold(): str(key) for name, key in places},
         "kind": {label.casefold(): value for value, label in Kind.choices},
         "base": {label.casefold(): value for value, label in BaseUnit.choices} | BASES,
+        "finish": {label.casefold(): value for value, label in Finish.choices},
     }

@@ -15,6 +15,7 @@ from inventory.models.items import Item, StoragePlace
 from inventory.models.people import Activity, Household, Person, SentForm
 from inventory.models.photos import Photo
 from inventory.models.stock import Lot, Movement, Receipt, Requirement, Reservation
+from inventory.models.substitutes import Substitute
 from inventory.models.vessels import Vessel
 
 __all__ = [
@@ -40,6 +41,7 @@ __all__ = [
     "Reservation",
     "SentForm",
     "StoragePlace",
+    "Substitute",
     "UsedLot",
     "Vessel",
 ]

@@ -45,6 +45,9 @@ class Item(Versioned):
     coolest_c = models.SmallIntegerField("works from, °C", null=True, blank=True)
     warmest_c = models.SmallIntegerField("bears up to, °C", null=True, blank=True)
 
+    # An assumption of the house: of its strength it loses so much in a year.
+    fades_percent = models.PositiveSmallIntegerField("fades in a year, %", null=True, blank=True)
+
     pack = models.BigIntegerField(default=1)
     minimum_order = models.BigIntegerField(default=0)
     safety_stock = models.BigIntegerField(default=0)
@@ -64,6 +67,11 @@ class Item(Versioned):
             ),
             models.CheckConstraint(
                 condition=models.Q(lead_days__lte=730), name="inventory_item_lead_days"
+            ),
+            models.CheckConstraint(
+                condition=models.Q(fades_percent__isnull=True)
+                | models.Q(fades_percent__range=(1, 99)),
+                name="inventory_item_fades",
             ),
             models.CheckConstraint(
                 condition=models.Q(coolest_c__isnull=True)

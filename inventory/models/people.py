@@ -40,9 +40,13 @@ class Household(Versioned):
     height_m = models.IntegerField(default=100)
     units = models.CharField(max_length=10, choices=Units, default=Units.METRIC)
     living_page = models.BooleanField(default=False)
+    drunk_a_month = models.PositiveSmallIntegerField("bottles drunk a month", default=0)
 
     class Meta:
         constraints = [
+            models.CheckConstraint(
+                condition=models.Q(drunk_a_month__lte=500), name="inventory_household_drunk"
+            ),
             models.CheckConstraint(condition=models.Q(pk=1), name="inventory_household_only_one"),
             models.CheckConstraint(
                 condition=models.Q(latitude_thousandths__range=(-90_000, 90_000)),

@@ -14,6 +14,7 @@ from inventory.forms.glass import (
     GiveBackForm,
     LendForm,
     MoveGlassForm,
+    WashForm,
 )
 from inventory.models import BottleType, CageType, ClosureType, Item, Loan
 from inventory.models.items import Kind
@@ -35,7 +36,9 @@ def glass_list(request):
     """Bottles by state, what shuts them, the sets they make now and ahead, and who has some."""
     house, drinking = (
         packaging.glass_of_the_house(),
-        DrinkingForm(request.GET if "drunk" in request.GET else None),
+        DrinkingForm(
+            request.GET if "drunk" in request.GET else {"drunk": request.house.drunk_a_month}
+        ),
     )
     months = packaging.months_ahead(
         house, today=clock.today(), months=MONTHS_AHEAD, drunk=drinking.rate()
@@ -132,3 +135,25 @@ def loan_return(request, pk):
         words=f"{loan.out} {loan.item} are still out.",
         cancel=reverse("inventory:glass-list"),
     )
+
+
+@access(read="maker", write="maker")
+@sent_once
+def glass_wash(request):
+    """All that is dirty on one page: what was washed is clean, in one go."""
+    house = packaging.glass_of_the_house()
+    dirty = [(line.item, line.counts["dirty"]) for line in house.bottles if line.counts["dirty"]]
+    typed = request.POST if request.method == "POST" else None
+    form = WashForm(typed, dirty=dirty, person=request.user)
+    goal = reverse("inventory:glass-list")
+
+    def act(form):
+        values = form.cleaned_data
+        glass.wash_all(
+            counts=form.counts(), on=values["on"], by=request.user, place=values["place"]
+        )
+        return goal
+
+    words = "" if dirty else "No bottle is dirty."
+    page = {"title": "Wash the dirty ones", "submit": "They are washed", "words": words}
+    return form_page(request, form=form, act=act, cancel=goal, **page)

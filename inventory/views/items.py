@@ -3,10 +3,10 @@ from django.shortcuts import get_object_or_404, redirect, render
 from django.urls import reverse
 from django.views.decorators.http import require_POST
 
-from inventory import clock, items, overview, shown
+from inventory import clock, items, overview, shown, substitutes
 from inventory.access import access
-from inventory.forms.items import EditItemForm, ItemForm, StoreFilter
-from inventory.models import Item, Lot, Movement, Receipt, Requirement
+from inventory.forms.items import EditItemForm, ItemForm, StoreFilter, SubstituteForm
+from inventory.models import Item, Lot, Movement, Receipt, Requirement, Substitute
 from inventory.refusals import Refusal
 from inventory.sent import sent_once
 from inventory.stock_picture import stock_picture
@@ -50,6 +50,8 @@ def item_detail(request, pk):
         "picture": _picture(request, item, rows),
         "lots": paged(request, ItemLotTable(lots)),
         "first": next((lot for lot in lots if lot not in past), None),
+        "substitutes": substitutes.of_item(item),
+        "prices": overview.prices_of(item),
         "expected": expected,
         "needs": by_hand,
         "moves": moves_table(request, Movement.objects.filter(lot__item=item)),
@@ -117,4 +119,31 @@ def item_archive(request, pk):
         messages.error(request, refusal.message)
     else:
         say_done(request)
+    return redirect(item)
+
+
+@access(read="maker", write="maker")
+@sent_once
+def substitute_add(request, pk):
+    item = get_object_or_404(Item, pk=pk)
+    form = SubstituteForm(
+        request.POST if request.method == "POST" else None, item=item, person=request.user
+    )
+
+    def act(form):
+        substitutes.name(item=item, by=request.user, **form.values())
+        return item
+
+    page = {"title": f"Instead of {item}", "submit": "It may stand in"}
+    return form_page(request, form=form, act=act, cancel=item.get_absolute_url(), **page)
+
+
+@access(write="maker")
+@require_POST
+@sent_once
+def substitute_remove(request, pk):
+    row = get_object_or_404(Substitute.objects.select_related("item", "other"), pk=pk)
+    item = row.item
+    substitutes.remove(substitute=row, by=request.user)
+    say_done(request)
     return redirect(item)

@@ -65,6 +65,7 @@ def lot_detail(request, pk):
     keeps = overview.keeps_until(lot)
     context = {
         "lot": lot,
+        "strength_left": overview.strength_left(lot, clock.today()),
         "keeps_until": keeps,
         "past": bool(keeps and keeps < clock.today()),
         "photos": photos.of_rows([lot]).get(photos.about(lot)),

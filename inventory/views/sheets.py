@@ -9,6 +9,12 @@ from inventory.refusals import Refusal
 from inventory.sent import sent_once
 from inventory.views.editing import brought
 
+SAID = {
+    "items": ("item was named", "items were named", "inventory:store"),
+    "lots": ("lot came in", "lots came in", "inventory:lot-list"),
+    "glass": ("kind of bottle came in", "kinds of bottle came in", "inventory:glass-list"),
+}
+
 
 @access(read="maker", write="maker")
 @sent_once
@@ -40,7 +46,6 @@ def sheet_add(request):
 def _taken(request, form, looked):
     what = form.cleaned_data["what"]
     count = sheets.take_in(what=what, rows=looked.values(), by=request.user)
-    thing = "item was named" if what == "items" else "lot came in"
-    things = "items were named" if what == "items" else "lots came in"
-    messages.success(request, f"{count} {thing if count == 1 else things}.")
-    return redirect("inventory:store" if what == "items" else "inventory:lot-list")
+    one, several, goal = SAID[what]
+    messages.success(request, f"{count} {one if count == 1 else several}.")
+    return redirect(goal)

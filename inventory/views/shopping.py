@@ -1,10 +1,11 @@
 from django.shortcuts import render
 from django.urls import reverse
+from django.utils.text import slugify
 from django.views.decorators.http import require_POST
 
 from inventory import clock, exports, overview, shopping
 from inventory.access import access
-from inventory.forms.orders import ShoppingForm
+from inventory.forms.orders import OrderForm, ShoppingForm
 from inventory.forms.shortfalls import HorizonFilter
 from inventory.sent import sent_once
 from inventory.tables.shortfalls import ShoppingTable
@@ -23,7 +24,13 @@ def shopping_list(request):
         "filter": form,
         "today": today,
         "shops": [
-            (shop, _with_forms(request, shop), overview.price_of(shop.lines)) for shop in shops
+            (
+                shop,
+                _with_forms(request, shop),
+                overview.price_of(shop.lines),
+                _order_form(request, shop),
+            )
+            for shop in shops
         ],
     }
     return render(
@@ -47,6 +54,12 @@ def _with_forms(request, shop):
     ]
 
 
+def _order_form(request, shop):
+    due = max(line.arrive_day for line in shop.lines)
+    wanted = {"shop": shop.name, "due": max(due, clock.today())}
+    return OrderForm(initial=wanted, person=request.user, auto_id=f"order-{slugify(shop.name)}-%s")
+
+
 @access(write="maker")
 @require_POST
 @sent_once
@@ -61,5 +74,24 @@ def shopping_receive(request):
         act=act,
         title="It is in the house",
         submit="Receive it",
+        cancel=reverse("inventory:shopping-list"),
+    )
+
+
+@access(write="maker")
+@require_POST
+@sent_once
+def shopping_order(request):
+    def act(form):
+        values = form.cleaned_data
+        shopping.order(shop=values["shop"], due=values["due"], today=clock.today(), by=request.user)
+        return "inventory:shopping-list"
+
+    return form_page(
+        request,
+        form=OrderForm(request.POST, person=request.user),
+        act=act,
+        title="It is all ordered",
+        submit="It is ordered",
         cancel=reverse("inventory:shopping-list"),
     )

@@ -3,10 +3,11 @@ from django.views.decorators.http import require_POST
 
 from inventory import clock
 from inventory.access import access
+from inventory.models import Requirement, Substitute
 from inventory.sent import sent_once
 from inventory.views.editing import form_page
 from inventory.views.saying import say_done
-from planner import moves, outlook, steps
+from planner import instead, moves, outlook, steps
 from planner.forms.steps import CompleteStepForm, MoveStepForm, SkipStepForm
 from planner.models import Batch, Step
 from planner.progress import brings_to
@@ -57,7 +58,13 @@ def step_complete(request, pk):
         return redirect("planner:batch-bottle", step.batch_id)
     verdicts = outlook.verdicts_of(step, kinds=kinds, on=clock.today())
     uses = outlook.uses_of(step, today=clock.today())
-    page = {"uses": uses, "verdicts": verdicts, "batch": step.batch, **words}
+    page = {
+        "uses": uses,
+        "offers": instead.offers(step),
+        "verdicts": verdicts,
+        "batch": step.batch,
+        **words,
+    }
     asks = {"kinds": kinds, "verdicts": verdicts}
     return _step_page(request, step, CompleteStepForm, steps.complete_step, asks, **page)
 
@@ -78,3 +85,17 @@ def step_pin(request, pk):
     pin(step=step, by=request.user)
     say_done(request)
     return redirect(step)
+
+
+@access(write="maker")
+@require_POST
+@sent_once
+def need_instead(request, pk):
+    """Take a substitute for what a step needs; which one stands in the form."""
+    need = get_object_or_404(Requirement.objects.select_related("item"), pk=pk)
+    asked = request.POST.get("substitute", "")
+    key = int(asked) if asked.isascii() and asked.isdigit() and len(asked) < 18 else 0
+    row = get_object_or_404(Substitute.objects.select_related("other"), pk=key)
+    instead.swap(need=need, substitute=row, by=request.user)
+    say_done(request)
+    return redirect(need.get_absolute_url())

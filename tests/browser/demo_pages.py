@@ -119,6 +119,7 @@ KEYS: dict[str, Callable[[], dict]] = {
     "inventory:receipt-": lambda: {"pk": Receipt.objects.filter(state="expected")[0].pk},
     "inventory:requirement-": a_need,
     "inventory:vessel-": latest(Vessel),
+    "inventory:substitute-": lambda: {"pk": Item.objects.get(name="White sugar").pk},
     "planner:cellar-": latest(CellarLot),
     "planner:vessel-weigh": latest(Vessel),
     "planner:composition": lambda: {"pk": Item.objects.get(name="Damsons").pk},

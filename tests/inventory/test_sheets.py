@@ -3,7 +3,7 @@
 import pytest
 from django.core.files.uploadedfile import SimpleUploadedFile
 
-from inventory import clock, ledger, places, sheets
+from inventory import clock, glass, ledger, places, sheets
 from inventory.models import Item, Lot
 from inventory.refusals import Refusal
 from tests.conftest import KILO
@@ -125,3 +125,41 @@ def test_one_bad_row_at_the_end_undoes_all_before_it(sugar, maker):
         sheets.take_in(what="lots", rows=[(2, good), (3, good | {"quantity": 0})], by=maker)
 
     assert not Lot.objects.exists()
+
+
+GLASS = "Bottle;Holds;Brimful;Mouth;Rated;Source;Clean;Dirty\n"
+
+
+def test_kinds_of_bottle_come_in_with_their_counts(as_maker):
+    text = GLASS + (
+        "Fizz 750;750 mL;775 mL;fizz;6;the owner's word;6;2\nBeer 500;500 mL;;crown_26;;;9;\n"
+    )
+
+    assert "2 rows, all of them good" in text_of(bring(as_maker, text, what="glass"))
+    bring(as_maker, text, what="glass", do="take")
+
+    fizz, beer = Item.objects.order_by("-name")
+    counts = glass.counts([fizz.pk, beer.pk])
+    assert (counts[fizz.pk]["clean"], counts[fizz.pk]["dirty"]) == (6, 2)
+    assert counts[beer.pk]["clean"] == 9
+    assert (fizz.bottle_type.rated_mbar, beer.bottle_type.rated_mbar) == (6000, None)
+
+
+@pytest.mark.parametrize(
+    ("row", "says"),
+    [
+        ("Fizz 750;750 mL;700 mL;fizz;;;6;2", "at least its nominal volume"),
+        ("Fizz 750;750 mL;;narrow;;;6;2", "“narrow” is not known here"),
+        ("Fizz 750;750 mL;;fizz;6;;6;", "Say where the rating comes from"),
+        ("Fizz 750;750 mL;;fizz;;;-6;", "-6"),
+        (";750 mL;;fizz;;;6;", "needed"),
+    ],
+)
+def test_a_bottle_that_cannot_be_brings_in_none(as_maker, row, says):
+    good = "Beer 500;500 mL;;crown_26;;;9;\n"
+
+    answer = bring(as_maker, GLASS + good + row, what="glass", do="take")
+
+    assert answer.status_code == 422
+    assert says in text_of(answer)
+    assert not Item.objects.exists()

@@ -40,7 +40,7 @@ def test_the_list_goes_by_shop_with_what_is_overdue_first(makers_client, wanted)
 def test_a_line_ticked_off_is_received_and_gone_from_the_list(makers_client, sugar, wanted):
     shown = makers_client.get("/shopping/").context["shops"]
     form = next(
-        form for _, lines, _ in shown for line, form in lines if line.item.name == "White sugar"
+        form for _, lines, *_ in shown for line, form in lines if line.item.name == "White sugar"
     )
     typed = {name: form[name].value() for name in ("quantity", "on")}
 
