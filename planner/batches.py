@@ -12,7 +12,7 @@ from inventory.editing import save_edit
 from inventory.models import Person, Requirement, Vessel
 from inventory.refusals import Refusal
 from inventory.values import check_columns, check_day
-from planner import gates, making_safe, occupancies, progress, requirements, step_gates
+from planner import gates, glass_needs, making_safe, occupancies, progress, requirements, step_gates
 from planner.models import Batch, Recipe, RecipeVersion, Step, StepTemplate
 from planner.moves import move_step, pin, set_weekend, unpin
 from planner.occupancies import AUTO
@@ -76,7 +76,7 @@ def plan(
     templates = list(recipe_version.steps.order_by("place"))
     laid = _lay_out(recipe_version, templates, start)
     batch = Batch(recipe_version=recipe_version, volume=volume, start=start, planned_by=by)
-    lines = requirements.explode(recipe_version, volume)
+    lines = glass_needs.wanted(recipe_version, volume)
     _refuse_unmade_safe(batch, templates, lines, left_out)
     name_and_save(batch, name.strip() or _free_name(recipe, start))
     steps = Step.objects.bulk_create(drafted(batch, templates, laid))

@@ -23,7 +23,11 @@ SPANS = {
     ReadingKind.ACID: (0.0, 40.0),
     ReadingKind.FREE_SO2: (0.0, 500.0),
     ReadingKind.TOTAL_SO2: (0.0, 500.0),
+    ReadingKind.TASTE: (0.0, 0.0),
+    ReadingKind.CLARITY: (0.0, 4.0),
 }
+# How clear it is, in words from the murkiest; common practice, no source.
+CLARITY = ("cloudy", "hazy", "clearing", "clear", "bright")
 
 
 @transaction.atomic
@@ -45,6 +49,8 @@ def record(
     _refuse_bad_value(kind, value)
     if reference_c is not None and not 10 <= reference_c <= 25:
         raise Refusal("A hydrometer is made for 10 to 25 °C.", field="reference")
+    if kind == ReadingKind.TASTE:
+        check_text(note, field="value", says="Say how it tastes.")
     reading = Reading(
         batch=batch,
         kind=kind,
@@ -113,6 +119,10 @@ def strike_quietly(reading: Reading, reason: str, by: Person | None) -> None:
 def words_of(reading: Reading) -> str:
     """A reading in words, as it was read."""
     kind = ReadingKind(reading.kind)
+    if kind == ReadingKind.TASTE:
+        return f"taste: {reading.note}"
+    if kind == ReadingKind.CLARITY:
+        return f"it is {CLARITY[round(reading.number)]}"
     places = {ReadingKind.GRAVITY: 4, ReadingKind.PH: 2}.get(kind, 1)
     unit = {"degC": " °C", "g/L": " g/L", "mg/L": " mg/L"}.get(kind.unit, "")
     at = "" if reading.temperature is None else f" at {reading.temperature / 1000:g} °C"

@@ -39,6 +39,7 @@ DESIGN_FIELDS = (
     "sweet",
     "closing",
     "steadied",
+    "loss",
     "bears_low",
     "bears_high",
 )

@@ -17,6 +17,7 @@ from inventory.refusals import Refusal
 from inventory.shown import day_text, quantity_text
 from inventory.units import METRIC, Base
 from inventory.values import check_columns, check_day, check_quantity
+from planner import glass_needs
 from planner.models import Batch, Cause, Step, Transfer
 from planner.models.volume import BETWEEN, GAINS, LOSSES
 from planner.progress import ENDED
@@ -238,6 +239,7 @@ def write_opposite(act: str, by: Person | None) -> None:
             )
         same = {"batch": row.batch, "cause": row.cause, "day": row.day, "other": row.other}
         Transfer.objects.create(change=-row.change, act=row.act, by=by, undoes=row, **same)
+    _let_glass_follow(rows, by)
 
 
 @activity.undoes("volumes.write")
@@ -284,6 +286,7 @@ def _refuse_bad_day(batch: Batch, on: dt.date) -> None:
 
 
 def _record(rows: list[Transfer], by: Person | None, summary: str) -> None:
+    _let_glass_follow(rows, by)
     activity.record(
         by=by,
         verb="volume",
@@ -292,6 +295,11 @@ def _record(rows: list[Transfer], by: Person | None, summary: str) -> None:
         undo="volumes.write",
         undo_data={"act": str(rows[0].act)},
     )
+
+
+def _let_glass_follow(rows: Iterable[Transfer], by: Person | None) -> None:
+    for batch in {row.batch_id: row.batch for row in rows}.values():
+        glass_needs.follow(batch, of_batch(batch).amount, by=by)
 
 
 def _litres(amount: int) -> str:

@@ -19,6 +19,7 @@ from planner.fields import ClockField, TemperatureField
 from planner.models import Batch, Purpose, ReadingKind
 from planner.models.composition import AcidBasis
 from planner.progress import ENDED
+from planner.readings import CLARITY
 from planner.typed_readings import parse_gravity, parse_temperature
 
 GOES_IN = (Kind.FORAGED, Kind.INGREDIENT, Kind.YEAST, Kind.ADDITIVE, Kind.CONSUMABLE)
@@ -46,7 +47,10 @@ class OfBatchForm(HouseForm):
 class ReadingForm(OfBatchForm):
     kind = forms.ChoiceField(label="What is read", choices=ReadingKind.choices)
     value = LineField(
-        label="Reading", most=40, help_text="Gravity as 1.085, 1085, 85 points or 20 Brix."
+        label="Reading",
+        most=120,
+        help_text="Gravity as 1.085, 1085, 85 points or 20 Brix; clarity as cloudy, hazy, clearing, "
+        "clear or bright; taste in words.",
     )
     temperature = TemperatureField(
         label="Temperature of the sample",
@@ -81,6 +85,8 @@ class ReadingForm(OfBatchForm):
         if kind and text:
             try:
                 found["value"] = self._read(kind, text)
+                if kind == ReadingKind.TASTE:
+                    found["note"] = "; ".join(filter(None, [text.strip(), found.get("note")]))
             except Refusal as no:
                 self.add_error("value", no.message)
         if kind == ReadingKind.ACID and not found.get("acid_as"):
@@ -90,12 +96,22 @@ class ReadingForm(OfBatchForm):
     def _read(self, kind: str, text: str) -> float:
         if kind == ReadingKind.GRAVITY:
             return parse_gravity(text, name="Reading")
+        if kind == ReadingKind.TASTE:
+            return 0.0
+        if kind == ReadingKind.CLARITY:
+            return self._clarity(text)
         if kind == ReadingKind.TEMPERATURE:
             return parse_temperature(text, name="Reading", fahrenheit=self.preference == US)
         try:
             return float(typed.read_number(text, three_places_ok=True))
         except typed.Fault as fault:
             raise typed.refusal("Reading", text, fault) from None
+
+    def _clarity(self, text: str) -> float:
+        word = text.strip().casefold()
+        if word not in CLARITY:
+            raise Refusal(f"Clarity is one of {', '.join(CLARITY)}.", field="value")
+        return float(CLARITY.index(word))
 
     def reading(self) -> dict:
         """The arguments of `readings.record`."""

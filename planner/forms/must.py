@@ -49,6 +49,15 @@ class DesignForm(HouseForm):
     bears_low = NumberField(label="Yeast bears from, % vol", help_text="By its packet.", **BEARS)
     bears_high = NumberField(label="Yeast bears to, % vol", **BEARS)
 
+    loss = NumberField(
+        label="Stays behind on the way, %",
+        low=0,
+        high=50,
+        places=1,
+        required=False,
+        help_text="In fruit, lees and hose, of what was begun; fewer bottles are wanted for it.",
+    )
+
     @classmethod
     def initial_of(cls, version: RecipeVersion | None) -> dict:
         if version is None:
@@ -58,6 +67,7 @@ class DesignForm(HouseForm):
             for name, value in (
                 ("bears_low", version.bears_low),
                 ("bears_high", version.bears_high),
+                ("loss", version.loss),
             )
         }
         gravity = version.gravity / GRAVITY_SIZE if version.gravity else None
@@ -67,7 +77,7 @@ class DesignForm(HouseForm):
     def columns(self) -> dict:
         """What was typed, as the columns keep it; what could not be read is left out."""
         typed = dict(self.cleaned_data)
-        for name in ("bears_low", "bears_high"):
+        for name in ("bears_low", "bears_high", "loss"):
             typed[name] = None if typed.get(name) is None else int(typed[name] * TENTHS)
         gravity = typed.get("gravity")
         typed["gravity"] = None if gravity is None else round(gravity * GRAVITY_SIZE)

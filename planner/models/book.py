@@ -29,6 +29,7 @@ class ReadingKind(models.TextChoices):
     @property
     def unit(self) -> str:
         units = {"gravity": "SG", "temperature": "degC", "ph": "pH", "acid": "g/L"}
+        units |= {"taste": "", "clarity": ""}
         return units.get(self.value, "mg/L")
 
 

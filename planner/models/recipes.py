@@ -97,6 +97,7 @@ class RecipeVersion(Versioned):
     steadied = models.BooleanField(default=False)
     bears_low = models.PositiveSmallIntegerField(null=True, blank=True)
     bears_high = models.PositiveSmallIntegerField(null=True, blank=True)
+    loss = models.PositiveSmallIntegerField("stays behind, thousandths", null=True, blank=True)
 
     objects = RecipeVersionQuerySet.as_manager()
 
@@ -116,6 +117,11 @@ class RecipeVersion(Versioned):
                 | models.Q(bears_high__gte=models.F("bears_low"), bears_high__lte=250),
                 name="planner_recipeversion_bears",
                 violation_error_message="A yeast bears 0 to 25 %% vol; write the lower figure first.",
+            ),
+            models.CheckConstraint(
+                condition=models.Q(loss__isnull=True) | models.Q(loss__lte=500),
+                name="planner_recipeversion_loss",
+                violation_error_message="At most half of it stays behind.",
             ),
             models.UniqueConstraint(fields=["recipe", "number"], name="planner_recipeversion_once"),
         ]

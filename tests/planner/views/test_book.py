@@ -126,3 +126,24 @@ def test_sulphite_by_the_spoon_is_refused_at_its_box(as_maker, january, sugar, m
 )
 def test_an_address_with_nonsense_opens_the_form_all_the_same(as_maker, house, asked):
     assert as_maker.get(f"/readings/add/?{asked}").status_code == 200
+
+
+def test_taste_and_clarity_are_kept_in_words(as_maker, batch, settings):
+    settings.PRETEND_TODAY = batch.start
+    for kind, value in (("taste", "sharp, of almonds"), ("clarity", "Hazy")):
+        typed = {"batch": batch.pk, "kind": kind, "value": value, "on": "today"}
+        assert as_maker.post("/readings/add/", typed).status_code == 302
+
+    said = text_of(as_maker.get(f"/batches/{batch.pk}/book/"))
+    assert "taste: sharp, of almonds" in said
+    assert "it is hazy" in said
+
+
+def test_a_clarity_of_another_word_is_refused(as_maker, batch, settings):
+    settings.PRETEND_TODAY = batch.start
+    typed = {"batch": batch.pk, "kind": "clarity", "value": "murky", "on": "today"}
+
+    answer = as_maker.post("/readings/add/", typed)
+
+    assert answer.status_code == 422
+    assert "cloudy, hazy, clearing, clear, bright" in text_of(answer)
