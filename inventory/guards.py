@@ -1,12 +1,17 @@
-"""What stands before every page: roles, the house's clock, clean addresses, a failing disk."""
+"""What stands before every page: roles, the house's clock, clean addresses, refusals, a failing disk."""
 
 import logging
+from urllib.parse import urlsplit
 
+from django.contrib import messages
 from django.core.exceptions import BadRequest, PermissionDenied
 from django.db import DatabaseError, DataError
+from django.shortcuts import redirect
 from django.utils.deprecation import MiddlewareMixin
+from django.utils.http import url_has_allowed_host_and_scheme
 
 from inventory import household
+from inventory.refusals import Refusal
 from inventory.views import failures
 
 
@@ -45,6 +50,23 @@ class CleanAddresses(MiddlewareMixin):
             raise BadRequest("The address holds characters that no page understands.")
         if len(request.META.get("QUERY_STRING", "")) > 8000:
             raise BadRequest("The address is too long.")
+
+
+class Refused(MiddlewareMixin):
+    """What a button asked for and the house refuses is said where the person came from."""
+
+    def process_exception(self, request, error):
+        if not isinstance(error, Refusal):
+            return None
+        messages.error(request, error.message)
+        return redirect(_where_from(request))
+
+
+def _where_from(request) -> str:
+    """The page of this house that the button stood on, else the first one."""
+    came = urlsplit(request.META.get("HTTP_REFERER", ""))
+    here = came.netloc == request.get_host() and url_has_allowed_host_and_scheme(came.path, None)
+    return came.path if here else "/"
 
 
 class StorageFaults(MiddlewareMixin):

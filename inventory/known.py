@@ -92,6 +92,9 @@ KNOWN = {
         "By the recipe's last step, or for fizz two weeks to a test, four to ready, a year to drink.",
         "common practice, no source",
     ),
+    "shares": Known(
+        WORKED_OUT, "By what each brought; the bottles left over go to the largest remainders."
+    ),
     "fill plan": Known(
         WORKED_OUT, "Every filling tried: the best by what matters, within bottles and closures."
     ),

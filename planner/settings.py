@@ -124,6 +124,7 @@ MIDDLEWARE = [
     "django.middleware.gzip.GZipMiddleware",
     "csp.middleware.CSPMiddleware",
     "inventory.guards.StorageFaults",
+    "inventory.guards.Refused",
     "inventory.guards.CleanAddresses",
     "django.contrib.sessions.middleware.SessionMiddleware",
     "django.middleware.common.CommonMiddleware",

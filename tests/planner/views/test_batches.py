@@ -87,6 +87,20 @@ def test_dropping_takes_needs_away_and_can_be_undone(as_maker, batch):
     assert batch.state == Batch.State.SET_DOWN
 
 
+def test_dropping_twice_is_refused_where_the_button_stood(as_maker, batch):
+    page = f"/batches/{batch.pk}/"
+    as_maker.post(f"{page}drop/")
+
+    answer = as_maker.post(
+        f"{page}drop/", headers={"referer": f"http://testserver{page}"}, follow=True
+    )
+
+    assert answer.redirect_chain == [(page, 302)]
+    assert "has been dropped; take that back first" in answer.content.decode()
+    elsewhere = as_maker.post(f"{page}drop/", headers={"referer": "https://example.org/x"})
+    assert elsewhere["Location"] == "/"
+
+
 def test_the_second_editor_is_shown_both_names(as_maker, batch):
     typed = {"name": "Mine", "notes": "", "version": batch.version}
     batches.edit_batch(batch=batch, version=batch.version, values={"name": "Theirs"}, by=None)
