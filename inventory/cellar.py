@@ -237,7 +237,8 @@ def _flag_sisters(lot: CellarLot, on: dt.date) -> list[int]:
 
 
 @activity.undoes("cellar.take")
-def _undo_take(data: dict, by: Person | None) -> None:
+def undo_take(data: dict, by: Person | None) -> None:
+    """Take a taking back, also as part of a larger act."""
     lines = list(CellarLine.objects.filter(act=data["act"], undoes=None))
     loans = Loan.objects.filter(pk=data.get("loan"))
     if loans.filter(returned__gt=0).exists():

@@ -101,6 +101,7 @@ planner = [
     path("cellar/<int:pk>/", cellar.cellar_lot, name="cellar-lot"),
     path("cellar/<int:pk>/labels/", cellar.cellar_labels, name="cellar-labels"),
     path("cellar/<int:pk>/photo/", cellar.cellar_photo, name="cellar-photo"),
+    path("cellar/<int:pk>/decant/", cellar.cellar_decant, name="cellar-decant"),
     path("cellar/<int:pk>/take/", cellar.cellar_take, name="cellar-take"),
     path("cellar/<int:pk>/move/", cellar.cellar_move, name="cellar-move"),
     path("cellar/<int:pk>/taste/", cellar.cellar_taste, name="cellar-taste"),

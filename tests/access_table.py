@@ -170,6 +170,7 @@ ADDRESSES = {
     "planner:cellar-lot": ("guest", NOBODY),
     "planner:cellar-labels": ("maker", NOBODY),
     "planner:cellar-photo": ("maker", "maker"),
+    "planner:cellar-decant": ("maker", "maker"),
     "planner:cellar-take": ("maker", "maker"),
     "planner:cellar-move": ("maker", "maker"),
     "planner:cellar-taste": ("maker", "maker"),

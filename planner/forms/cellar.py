@@ -6,7 +6,7 @@ from inventory.fields import LineField, TextField
 from inventory.forms.amounts import OnField, PlaceField, WholeNumberField
 from inventory.forms.base import HouseForm
 from inventory.forms.filters import ListFilter
-from inventory.models import Fate, StoragePlace
+from inventory.models import Fate, Finish, Item, StoragePlace
 from planner.cellar_view import TONES
 from planner.models import Liking
 
@@ -16,7 +16,6 @@ FATES = (
     (Fate.GIVEN, "given away"),
     (Fate.BROKEN, "broken"),
     (Fate.BURST, "burst"),
-    (Fate.DECANTED, "poured into something else"),
 )
 AGAIN = (("", "not said"), ("yes", "yes"), ("no", "no"))
 
@@ -106,3 +105,43 @@ class CellarFilter(ListFilter):
         there = asked.get("place") is None or any(one.place == asked["place"] for one in row.lying)
         right = asked.get("word") in ("", None, row.word)
         return there and right and all(word in text for word in words)
+
+
+class DecantForm(LyingForm):
+    """Bottles of a lot poured into others."""
+
+    into = forms.ModelChoiceField(Item.objects.none(), label="Into", empty_label="choose a bottle")
+    filled = WholeNumberField(label="How many of those", low=1, high=100_000, initial=1)
+    closure = forms.ModelChoiceField(
+        Item.objects.none(), label="Shut with", required=False, empty_label="its own swing top"
+    )
+    cage = forms.ModelChoiceField(
+        Item.objects.none(), label="Cage", required=False, empty_label="none"
+    )
+    target = PlaceField(label="Where they will lie")
+    reason = LineField(
+        label="Why it goes on all the same",
+        most=200,
+        required=False,
+        help_text="Only if the house says to look again.",
+    )
+
+    def __init__(self, *args, **kwargs):
+        super().__init__(*args, **kwargs)
+        for name, kind in (("into", "bottle"), ("closure", "closure"), ("cage", "cage")):
+            rows = Item.objects.filter(kind=kind, archived=False).order_by("name")
+            self.fields[name].queryset = rows.select_related("closure_type")
+
+    def clean(self):
+        """A closure must fit the mouth, and its cage must be there."""
+        found = super().clean()
+        into, closure = found.get("into"), found.get("closure")
+        kind = getattr(into, "bottle_type", None) if into else None
+        said = getattr(closure, "closure_type", None) if closure else None
+        if kind and closure and (said is None or kind.finish not in said.fits):
+            self.add_error("closure", f"{closure} does not fit {into}.")
+        if said and said.needs_cage and not found.get("cage"):
+            self.add_error("cage", f"{closure} wants a cage over it.")
+        if kind and not closure and kind.finish != Finish.SWING:
+            self.add_error("closure", f"Say what shuts {into}.")
+        return found

@@ -8,8 +8,8 @@ from inventory.sent import sent_once
 from inventory.views.editing import brought, form_page
 from inventory.views.labels import label_page
 from inventory.views.listing import listing
-from planner import cellar_view, drinks_of, pressure_picture, tastings
-from planner.forms.cellar import CellarFilter, MoveBottlesForm, TakeForm, TastingForm
+from planner import cellar_view, decanting, drinks_of, pressure_picture, tastings
+from planner.forms.cellar import CellarFilter, DecantForm, MoveBottlesForm, TakeForm, TastingForm
 from planner.models import Batch
 from planner.tables.cellar import CellarTable
 
@@ -172,3 +172,24 @@ def cellar_photo(request, pk):
         return lot
 
     return _form(request, lot, form, act, title=f"A picture for {lot}", submit="Keep it")
+
+
+@access(read="maker", write="maker")
+@sent_once
+def cellar_decant(request, pk):
+    lot, held = _held(pk)
+    form = DecantForm(
+        request.POST if request.method == "POST" else None, held=held, person=request.user
+    )
+
+    def act(form):
+        values = form.values()
+        values.pop("where")
+        return decanting.decant(lot=lot, place=form.place(), by=request.user, **values)
+
+    words = (
+        "Pouring a bottle with fizz loses gas and may gush: cold, with goggles on. The pressure is "
+        "reckoned as if all of its sugar were still to work."
+    )
+    page = {"title": f"Pour {lot} over", "submit": "They are poured over"}
+    return _form(request, lot, form, act, words=words if lot.is_fizzy else "", **page)

@@ -7,7 +7,7 @@ import pytest
 from inventory import activity, audit, cellar, glass, ledger, loans, places
 from inventory.models import Activity, CellarLot, Loan, UsedLot
 from inventory.refusals import Refusal
-from planner import bottling, cellar_view, drinks_of, tastings, today
+from planner import bottling, cellar_view, decanting, drinks_of, tastings, today
 from planner.bottling import Done
 from planner.bottling_plan import Wish
 from planner.models import Batch, Tasting
@@ -200,3 +200,47 @@ def test_how_it_tasted_is_kept_beside_the_wishes(laid, maker):
     activity.undo(activity=Activity.objects.get(undo="tastings.taste"), by=maker)
     assert tastings.of_batch(batch) == []
     assert Tasting.objects.get().taken_back
+
+
+def test_a_primed_750_poured_into_a_500_is_stopped(laid, there, maker):
+    with pytest.raises(Refusal, match=r"5\.\d+ bar is over the bottle, rated 3 bar"):
+        decanting.decant(
+            lot=laid["Fizz 750"], count=2, place=there["stairs"], into=there["500"],
+            closure=there["cap"], cage=None, filled=3, on=LATER, by=maker, target=there["sun room"],
+        )  # fmt: skip
+
+
+def test_the_gas_of_the_poured_750_is_that_of_the_example(laid, there):
+    CellarLot.objects.update(strength=11_300)
+    lot = CellarLot.objects.get(item__name="Fizz 750")
+
+    assert decanting.poured_co2_g_per_l(lot, 0.5) / 1.97681 == pytest.approx(4.11, abs=0.02)
+    verdict = decanting.judged(lot, there["500"].bottle_type, there["cap"], there["sun room"])
+    bar = float(verdict.reasons[0].words.split(" bar")[0])
+    assert bar == pytest.approx(5.87, abs=0.15)
+
+
+def test_more_is_not_poured_than_was_in_it(laid, there, maker):
+    with pytest.raises(Refusal, match=r"1 of 0.33 L do not fill 1 of 0.5 L"):
+        decanting.decant(
+            lot=laid["Crown 330"], count=1, place=there["stairs"], into=there["500"],
+            closure=there["cap"], cage=None, filled=1, on=LATER, by=maker,
+        )  # fmt: skip
+
+
+def test_pouring_over_and_back(laid, there, maker):
+    glass.move(item=there["750"], count=1, source="dirty", target="clean", on=LATER, by=maker)
+    ledger.receive(item=there["stopper"], quantity=PIECE, on=LATER, by=maker)
+    ledger.receive(item=there["cage"], quantity=PIECE, on=LATER, by=maker)
+
+    made = decanting.decant(
+        lot=laid["Crown 500"], count=2, place=there["stairs"], into=there["750"],
+        closure=there["stopper"], cage=there["cage"], filled=1, on=LATER, by=maker,
+        target=there["stairs"],
+    )  # fmt: skip
+    assert (cellar.left(laid["Crown 500"]), cellar.left(made)) == (4, 1)
+    assert not list(audit.findings())
+
+    activity.undo(activity=Activity.objects.get(undo="decanting.decant"), by=maker)
+    assert (cellar.left(laid["Crown 500"]), cellar.left(made)) == (6, 0)
+    assert not list(audit.findings())
