@@ -31,6 +31,9 @@ QUIET_ABOVE_FINISH = 0.001
 # A household hydrometer reads to 0.001; nearer than half of that to either end a point says nothing.
 READING_ERROR = 0.001
 USABLE_MARGIN = READING_ERROR / 2
+# How far the readings are tilted for the band: by this much of their error it held the true day of 77 %
+# of 1,200 simulated batches (tests/bench/bench_quiet.py's series, seeds 100 to 159).
+TILT = 1.5 * READING_ERROR
 # Rounding of decimal gravities must not make 0.001 count as more than 0.001.
 ROUNDING = 1e-6
 
@@ -189,7 +192,7 @@ def _other_readings(readings: Sequence[Reading]) -> list[list[Reading]]:
     half = len(readings) / 2
     tilted = [
         [
-            Reading(found.day, found.gravity + sign * READING_ERROR * (1 if place < half else -1))
+            Reading(found.day, found.gravity + sign * TILT * (1 if place < half else -1))
             for place, found in enumerate(readings)
         ]
         for sign in (1, -1)
