@@ -12,6 +12,7 @@ from inventory.glass import PIECE
 from inventory.household import ROLES
 from inventory.models import (
     Activity,
+    CellarLine,
     GlassLine,
     GlassState,
     Item,
@@ -179,3 +180,34 @@ def _pictures() -> Found:
     for photo in Photo.objects.order_by("pk").iterator():
         if not photos.path_of(photo).is_file():
             yield name_of(Photo, photo.pk), f"its file {photo.name} is not there"
+
+
+@check("no place ever holds less than no bottle of a lot")
+def _bottles() -> Found:
+    rows = (
+        CellarLine.objects.order_by().values("lot__mark", "place__name").annotate(n=Sum("change"))
+    )
+    for row in rows.filter(n__lt=0):
+        yield f"lot {row['lot__mark']}", f"holds {row['n']} at {row['place__name'] or 'no place'}"
+
+
+@check("every bottle in the cellar is a filled bottle of the house")
+def _filled() -> Found:
+    laid = dict(CellarLine.objects.order_by().values_list("lot__item").annotate(Sum("change")))
+    full = GlassLine.objects.filter(state=GlassState.FILLED).order_by()
+    held = dict(full.values_list("item").annotate(Sum("change")))
+    for key, count in laid.items():
+        if count > held.get(key, 0):
+            yield name_of(Item, key), f"{count} lie in the cellar, {held.get(key, 0)} are filled"
+
+
+@check("what takes a bottle's line back is its exact opposite")
+def _bottle_opposites() -> Found:
+    for back in CellarLine.objects.filter(undoes__isnull=False).select_related("undoes"):
+        first = back.undoes
+        if (first.lot_id, first.place_id, first.change) != (
+            back.lot_id,
+            back.place_id,
+            -back.change,
+        ):
+            yield name_of(CellarLine, back.pk), f"is not the opposite of {first.pk}"

@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator
 
-from django.db.models import Count, Exists, F, Max, Min, OuterRef, Q, Sum
+from django.db.models import Count, Exists, F, Max, Min, OuterRef, Q, Sum, Window
 from django.db.models.functions import Coalesce
 
 from inventory.audit import check, name_of
@@ -10,6 +10,7 @@ from inventory.models import Movement, Requirement
 from planner.models import (
     Addition,
     Batch,
+    Bottling,
     FeedToken,
     Normals,
     Occupancy,
@@ -20,9 +21,11 @@ from planner.models import (
     Step,
     StepNeed,
     StepTemplate,
+    Transfer,
     WeatherDay,
     WeatherFile,
 )
+from planner.models.volume import BETWEEN
 from planner.occupancies import Span
 
 Found = Iterator[tuple[str, str]]
@@ -182,3 +185,42 @@ def _normals() -> Found:
         pairs = list(zip(row.lows, row.highs, strict=False))
         if len(row.lows) != 12 or len(row.highs) != 12 or any(low > high for low, high in pairs):
             yield name_of(Normals, row.pk), "has months that cannot be"
+
+
+@check("no batch ever held less than nothing")
+def _volumes() -> Found:
+    held = Window(Sum("change"), partition_by="batch", order_by="id")
+    rows = Transfer.objects.annotate(held=held).filter(held__lt=0).order_by("id")
+    yield from _rows(rows, "leaves its batch at less than nothing")
+
+
+@check("what goes from one batch to another leaves the one and comes to the other")
+def _between() -> Found:
+    rows = Transfer.objects.filter(cause__in=BETWEEN).order_by()
+    for act, total in rows.values_list("act").annotate(Sum("change")):
+        if total:
+            yield f"act {act}", f"makes {total} out of nothing"
+
+
+@check("what takes a line of volume back is its exact opposite")
+def _volume_opposites() -> Found:
+    for back in Transfer.objects.filter(undoes__isnull=False).select_related("undoes"):
+        if (back.undoes.batch_id, back.undoes.change) != (back.batch_id, -back.change):
+            yield name_of(Transfer, back.pk), f"is not the opposite of {back.undoes_id}"
+
+
+@check("a batch that was poured into another holds nothing and has nothing to do")
+def _joined() -> Found:
+    joined = Batch.objects.filter(state=Batch.State.JOINED)
+    held = joined.annotate(sum=Sum("transfers__change")).exclude(sum=0)
+    yield from _rows(held, "still holds something")
+    steps = Step.objects.filter(batch__in=joined, state=Step.State.TO_DO)
+    yield from _rows(steps, "is to do in a batch that is no more")
+
+
+@check("a bottling that stands took its wine out of the batch")
+def _bottlings() -> Found:
+    for row in Bottling.objects.filter(taken_back=False):
+        lines = Transfer.objects.filter(act=row.act, undoes=None, transfer=None)
+        if sum(lines.values_list("change", flat=True)) != -row.filled:
+            yield name_of(Bottling, row.pk), "says another volume than the ledger"
