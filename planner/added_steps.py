@@ -65,6 +65,24 @@ def add_steps(
     return rows
 
 
+def repeat(batch: Batch, steps: list[Step]) -> None:
+    """The second and later times of steps that the recipe repeats, as part of planning a batch."""
+    rows = []
+    for step in steps:
+        times, every = step.template.times, step.template.every_days
+        if times == 1:
+            continue
+        for number in range(2, times + 1):
+            day = step.day + dt.timedelta(days=every * (number - 1))
+            rows.append(_drafted(batch, _title(step.title[:60], number, times), day, step.notes))
+        step.title = _title(step.title[:60], 1, times)
+    if not rows:
+        return
+    Step.objects.bulk_update([step for step in steps if step.template.times > 1], ["title"])
+    _make_room(steps, rows)
+    Step.objects.bulk_create(rows)
+
+
 def _title(title: str, number: int, times: int) -> str:
     return title if times == 1 else f"{title}, {number} of {times}"
 

@@ -12,7 +12,16 @@ from inventory.editing import save_edit
 from inventory.models import Person, Requirement, Vessel
 from inventory.refusals import Refusal
 from inventory.values import check_columns, check_day
-from planner import gates, glass_needs, making_safe, occupancies, progress, requirements, step_gates
+from planner import (
+    added_steps,
+    gates,
+    glass_needs,
+    making_safe,
+    occupancies,
+    progress,
+    requirements,
+    step_gates,
+)
 from planner.models import Batch, Recipe, RecipeVersion, Step, StepTemplate
 from planner.moves import move_step, pin, set_weekend, unpin
 from planner.occupancies import AUTO
@@ -81,6 +90,7 @@ def plan(
     name_and_save(batch, name.strip() or _free_name(recipe, start))
     steps = Step.objects.bulk_create(drafted(batch, templates, laid))
     requirements.ask(batch=batch, steps=steps, lines=lines, by=by)
+    added_steps.repeat(batch, steps)
     spans = occupancies.spans(steps, lines)
     short = occupancies.occupy(batch=batch, found=spans, vessels=vessels) if vessels else []
     activity.record(

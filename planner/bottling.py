@@ -16,6 +16,7 @@ from inventory.refusals import Refusal
 from inventory.shown import day_text
 from inventory.values import check_columns, check_day
 from planner import (
+    added_steps,
     additions,
     bottled_drink,
     bottling_plan,
@@ -81,6 +82,7 @@ def bottle(*, batch: Batch, wish: Wish, done: Done, on: dt.date, by: Person | No
     laying_down.lay_down(
         drink=drink, fillings=_fillings(lines, done), place=wish.place, by=by, act=row.act
     )
+    _keep_the_test_day(held, drink.test_on, by)
     progress.write_state(held, progress.further(held.state, Batch.State.IN_GLASS))
     own = Activity.objects.filter(pk__gt=first, by=by).order_by("-pk").values_list("pk", flat=True)
     activity.record(
@@ -280,6 +282,14 @@ def _lower_the_volume(
             volumes.take(batch=batch, cause=cause, amount=amount, on=on, by=by)
     volumes.stand(batch, on, by)
     volumes.write(batch=batch, cause=Cause.GLASS, change=-row.filled, on=on, by=by, act=row.act)
+
+
+def _keep_the_test_day(batch: Batch, day: dt.date | None, by: Person | None) -> None:
+    """A step to open a test bottle, so that it stands on Today and in the calendars; one if none is left."""
+    if day is None or batch.steps.filter(state=Step.State.TO_DO, title__icontains="test").exists():
+        return
+    notes = "Cold, with a towel over it, away from faces: the smallest, or the one of plastic."
+    added_steps.add_steps(batch=batch, title="Open a test bottle", day=day, by=by, notes=notes)
 
 
 def _break(done: Done, on: dt.date, by: Person | None) -> None:

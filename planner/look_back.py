@@ -39,6 +39,14 @@ class LookBack:
     lessons: list[str]
 
     @property
+    def bottle_text(self) -> str:
+        """To a tenth of a hundredth, since a sachet shared out is less than one."""
+        each = f"{self.per_bottle / 100:.3f}"
+        return (
+            f"{each}, {self.per_standard / 100:.3f} for each 750 mL" if self.per_standard else each
+        )
+
+    @property
     def wishes_met(self) -> int:
         return sum(self.wishes.values())
 
@@ -132,7 +140,7 @@ class Year:
 
     year: int
     batches: list[Batch]
-    litres: float
+    filled: int
     bottles: int
     opened: int
     picked: list[tuple[str, int]]
@@ -150,7 +158,7 @@ def of_year(year: int) -> Year:
     return Year(
         year,
         list(Batch.objects.filter(start__year=year).order_by("start", "name")),
-        sum(filled.values_list("filled", flat=True)) / 1e6,
+        sum(filled.values_list("filled", flat=True)),
         sum(count for count in _bottles(lots).values()),
         -_opened(year),
         sorted(picks.items(), key=lambda pair: -pair[1]),

@@ -30,6 +30,9 @@ TEMPLATE_FIELDS = (
     "most_days",
     "weekend",
     "vessel_wanted",
+    "when_still",
+    "times",
+    "every_days",
     "notes",
 )
 RULE_FIELDS = ("title", "offset_days", "least_days", "most_days", "weekend")
@@ -58,6 +61,9 @@ class StepDraft:
     most_days: int | None = None
     weekend: str = Weekend.ANY
     vessel_wanted: str = ""
+    when_still: bool = False
+    times: int = 1
+    every_days: int = 1
     notes: str = ""
 
 

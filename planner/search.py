@@ -1,5 +1,6 @@
 """Which plants, recipes and batches can be found, and by which words?"""
 
+from inventory.models import CellarLot
 from inventory.search import Source, register
 from planner.models import Batch, Plant, Recipe
 
@@ -14,6 +15,10 @@ def _about_recipe(recipe: Recipe) -> str:
 
 def _about_batch(batch: Batch) -> str:
     return f"{batch.get_state_display()}, begins {batch.start.day} {batch.start:%b %Y}"
+
+
+def _about_bottles(lot: CellarLot) -> str:
+    return f"{lot.mark}, filled {lot.bottled.day} {lot.bottled:%b %Y}"
 
 
 register(
@@ -41,5 +46,15 @@ register(
         title=("name",),
         words=("recipe_version__recipe__name", "notes"),
         about=_about_batch,
+    )
+)
+register(
+    Source(
+        noun="Bottles",
+        rows=CellarLot.objects.all,
+        title=("mark", "name"),
+        words=("item__name", "contains"),
+        about=_about_bottles,
+        fetched=lambda lots: lots.select_related("item"),
     )
 )

@@ -33,8 +33,19 @@ def of_step(
     if not step.is_open:
         return []
     found = must_gates.of_step(step, kinds=kinds, on=on, told=told) if is_next else []
+    if is_next and step.template and step.template.when_still:
+        found.append(_when_still(book))
     bottle = _before_glass(step, kinds=kinds, book=book)
     return [*found, *([bottle] if bottle else [])]
+
+
+def _when_still(book: Book) -> gates.Verdict:
+    """A step that its recipe keeps for a quiet wine."""
+    if book.stillness.state == "still twice":
+        return gates.Verdict("when still twice")
+    words = f"the recipe keeps this step until it is still twice, and it is {book.stillness.state}"
+    way = "read it again in three days"
+    return gates.Verdict("when still twice", (gates.Reason(gates.LOOK_AGAIN, words, (way,)),))
 
 
 def _before_glass(step: Step, *, kinds: Iterable[str], book: Book) -> gates.Verdict | None:

@@ -61,6 +61,11 @@ class StepRow(Row):
         label="From here it stands in", required=False,
         choices=[("", "the same as before"), *VesselKind.choices],
     )  # fmt: skip
+    when_still = forms.BooleanField(label="Only when still twice", required=False)
+    times = NumberField(
+        label="So many times", required=False, low=1, high=60, help_text="Empty: once."
+    )
+    every_days = NumberField(label="Days between them", required=False, low=1, high=90)
     notes = LineField(label="Notes", required=False, most=400)
 
     def draft(self, key: str) -> recipes.StepDraft:
@@ -68,6 +73,8 @@ class StepRow(Row):
         after = typed.pop("after")
         for name in ("offset_days", "least_days", "most_days"):
             typed[name] = None if typed[name] is None else int(typed[name])
+        for name in ("times", "every_days"):
+            typed[name] = int(typed[name] or 1)
         return recipes.StepDraft(key=key, after=None if after is None else str(int(after)), **typed)
 
 

@@ -145,12 +145,20 @@ class StepTemplate(models.Model):
     most_days = models.PositiveSmallIntegerField(null=True, blank=True)
     weekend = models.CharField(max_length=10, choices=Weekend, default=Weekend.ANY)
     vessel_wanted = models.CharField(max_length=10, choices=VesselKind, blank=True)
+    when_still = models.BooleanField("only when still twice", default=False)
+    times = models.PositiveSmallIntegerField("so many times over", default=1)
+    every_days = models.PositiveSmallIntegerField("so many days apart", default=1)
     notes = models.TextField(blank=True)
 
     class Meta:
         ordering = ["version", "place"]
         constraints = [
-            models.UniqueConstraint(fields=["version", "place"], name="planner_steptemplate_once")
+            models.CheckConstraint(
+                condition=models.Q(times__range=(1, 60)) & models.Q(every_days__range=(1, 90)),
+                name="planner_steptemplate_times",
+                violation_error_message="A step is repeated 1 to 60 times, 1 to 90 days apart.",
+            ),
+            models.UniqueConstraint(fields=["version", "place"], name="planner_steptemplate_once"),
         ]
 
     def __str__(self):

@@ -27,6 +27,7 @@ def cellar_list(request):
         "flagged": [held for held in found if held.lot.flagged],
         "first": first[:5],
         "bottles": sum(held.left for held in found),
+        "lasts": _lasts(request.house, sum(held.left for held in found)),
     }
     return listing(
         request,
@@ -37,6 +38,11 @@ def cellar_list(request):
         name="cellar",
         context=context,
     )
+
+
+def _lasts(house, bottles):
+    """Whole months that it lasts at the house's rate; none where no rate is said."""
+    return bottles // house.drunk_a_month if house.drunk_a_month else None
 
 
 def _held(pk):

@@ -7,9 +7,9 @@ import pytest
 from inventory import activity, ledger
 from inventory.models import Activity, Item, Lot, Requirement, Reservation, Vessel
 from inventory.refusals import Refusal
-from planner import additions, batches, must_gates, picks
+from planner import additions, batches, must_gates, picks, recipes
 from planner.models import Override, Plant, Reading, Transfer
-from planner.recipes import LineDraft
+from planner.recipes import LineDraft, StepDraft
 from planner.told import Told
 from tests.conftest import KILO, PIECE
 from tests.planner.world import LITRE, SATURDAY, damson_batch, step, yeast_line
@@ -210,3 +210,36 @@ def test_the_start_asks_for_volume_and_gravity_and_both_are_kept(today, maker):
     activity.undo(activity=Activity.objects.filter(verb="complete").latest("pk"), by=maker)
     done.refresh_from_db()
     assert (done.state, sum(row.change for row in Transfer.objects.all())) == ("to_do", 0)
+
+
+def test_a_step_kept_for_a_quiet_wine_is_looked_at_again_while_it_moves(today, maker):
+    recipe = recipes.add_recipe(name="Sloe", product="still", by=maker)
+    steps = [StepDraft(key="fine", title="Fine it", when_still=True)]
+    version = recipes.add_version(recipe=recipe, steps=steps, lines=[], by=maker)
+    found = batches.plan(recipe_version=version, volume=LITRE, start=SATURDAY, by=maker)
+
+    with pytest.raises(Refusal, match="keeps this step until it is still twice") as refused:
+        batches.complete_step(step=step(found, "Fine it"), on=SATURDAY, by=maker)
+
+    assert refused.value.field == "reason"
+
+
+def test_a_step_that_the_recipe_repeats_stands_on_each_of_its_days(today, maker):
+    recipe = recipes.add_recipe(name="Sloe", product="still", by=maker)
+    steps = [
+        StepDraft(key="mash", title="Mash"),
+        StepDraft(key="stir", title="Stir", offset_days=1, times=3, every_days=2),
+        StepDraft(key="press", title="Press", offset_days=4),
+    ]
+    version = recipes.add_version(recipe=recipe, steps=steps, lines=[], by=maker)
+
+    found = batches.plan(recipe_version=version, volume=LITRE, start=SATURDAY, by=maker)
+
+    placed = [(one.title, (one.day - SATURDAY).days) for one in found.steps.order_by("place")]
+    assert placed == [
+        ("Mash", 0),
+        ("Stir, 1 of 3", 1),
+        ("Stir, 2 of 3", 3),
+        ("Press", 4),
+        ("Stir, 3 of 3", 5),
+    ]
