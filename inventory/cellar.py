@@ -118,6 +118,8 @@ def write_take(
 ) -> tuple[CellarLine, dict]:
     """The lines of a taking as part of a larger act; what undoes it. The caller is atomic."""
     held_lot = _hold(lot, on)
+    parts = (held_lot.item_id, held_lot.closure_id, held_lot.cage_id)
+    lock_items([key for key in parts if key])
     _refuse_more_than_lie_there(held_lot, place, count)
     before = left(held_lot)
     line = write_line(held_lot, place, fate, -count, on, by, note=note)

@@ -10,6 +10,7 @@ from django.db import transaction
 from inventory import activity, cellar, clock, glass, laying_down
 from inventory import requirements as store
 from inventory.laying_down import Filling
+from inventory.locks import lock_items
 from inventory.models import Activity, CellarLot, Item, Lot, Person, Requirement
 from inventory.models.items import Kind
 from inventory.refusals import Refusal
@@ -64,6 +65,7 @@ def bottle(*, batch: Batch, wish: Wish, done: Done, on: dt.date, by: Person | No
     step = _filling_step(all_steps)
     plan = bottling_plan.plan(held, found, _wish_for(wish, done))
     lines = _chosen(plan.lines, done)
+    _hold_all_items(lines, step, done)
     _refuse_too_much(plan, lines, done)
     verdicts = [
         *step_gates.before_glass(held, step, book=found, is_fizzy=wish.is_fizzy, is_reckoned=True),
@@ -147,6 +149,16 @@ def _chosen(lines: Iterable[Line], done: Done) -> list[Line]:
         names = ", ".join(Item.objects.filter(pk__in=lost).values_list("name", flat=True))
         raise Refusal(f"Not to be filled today: {names or 'an unknown bottle'}.", field="counts")
     return [by_item[key] for key in by_item if key in wanted]
+
+
+def _hold_all_items(lines: Iterable[Line], step: Step | None, done: Done) -> None:
+    """All at once and in one order, so that two bottlings never wait for each other."""
+    items = {part.pk for line in lines for part in (line.item, line.closure, line.cage) if part}
+    if step:
+        items |= set(step.needs.values_list("requirement__item", flat=True))
+    if done.priming_lot:
+        items.add(done.priming_lot.item_id)
+    lock_items(items)
 
 
 def _refuse_too_much(plan: bottling_plan.Plan, lines: list[Line], done: Done) -> None:

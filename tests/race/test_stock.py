@@ -46,3 +46,15 @@ def test_the_same_form_sent_six_times_at_once_counts_once():
 
         assert answers.statuses == {302: 600}
         assert server.audit().returncode == 0, server.audit().stdout
+
+
+def test_twenty_people_open_no_bottle_twice():
+    with serving("1", "100") as server:
+        address = f"/cellar/{server.scene['bottles']}/take/"
+        opened = {"fate": "opened", "count": "1", "where": "", "on": "2026-04-06"}
+        jobs = [(address, opened | {"token": secrets.token_hex(16)}) for _ in range(60)]
+
+        answers = hurry(server, clients=20, jobs=jobs)
+
+        assert answers.statuses == {302: 40, 422: 20}
+        assert server.audit().returncode == 0, server.audit().stdout
