@@ -5,6 +5,7 @@ import re
 
 import pytest
 
+from inventory import cellar
 from inventory.models import CellarLot
 from planner import bottling
 from planner.bottling import Done
@@ -117,3 +118,18 @@ def test_labels_come_as_a_file_with_their_warnings(as_maker, lot):
 )
 def test_a_sheet_that_cannot_be_says_why(as_maker, lot, asked):
     assert as_maker.get(f"/cellar/{lot.pk}/labels/?{asked}").status_code == 422
+
+
+@pytest.mark.parametrize("more", [0, 60])
+def test_the_cellar_takes_the_same_queries_whatever_it_holds(
+    as_maker, lot, more, django_assert_num_queries
+):
+    first = CellarLot.objects.get()
+    for number in range(more):
+        other = CellarLot.objects.get(pk=first.pk)
+        other.pk, other.mark, other._state.adding = None, f"X-{number}", True
+        other.save()
+        cellar.write_line(other, None, "laid", 1, other.bottled, None)
+
+    with django_assert_num_queries(8):
+        as_maker.get("/cellar/")
