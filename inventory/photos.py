@@ -51,7 +51,7 @@ def keep(*, data: bytes, of: models.Model, words: str, by: Person | None) -> Pho
     photo.width, photo.height = picture.size
     photo.size = drawn.tell()
     check_columns(photo, ["words"])
-    _write(path_of(photo), drawn.getvalue())
+    write_file(path_of(photo), drawn.getvalue())
     photo.save(force_insert=True)
     activity.record(
         by=by,
@@ -116,7 +116,8 @@ def _refuse_bad_size(width: int, height: int) -> None:
         raise Refusal(f"The picture is {width} by {height} points: too small.", field="photo")
 
 
-def _write(path: Path, data: bytes) -> None:
+def write_file(path: Path, data: bytes) -> None:
+    """Whole on the disk under its name, or not there at all."""
     path.parent.mkdir(parents=True, exist_ok=True)
     unfinished = path.with_suffix(".part")
     with unfinished.open("xb") as file:

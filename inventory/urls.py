@@ -88,6 +88,7 @@ urlpatterns = [
     # household/
     path("household/", household.household, name="household"),
     path("household/edit/", household.household_edit, name="household-edit"),
+    path("household/everything.zip", household.everything, name="everything"),
     path("household/people/add/", people.person_add, name="person-add"),
     path("household/people/<int:pk>/edit/", people.person_edit, name="person-edit"),
     path("household/people/<int:pk>/invite/", people.invitation, name="invitation"),

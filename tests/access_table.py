@@ -38,6 +38,7 @@ ADDRESSES = {
     # household/
     "inventory:household": ("picker", NOBODY),
     "inventory:household-edit": ("keeper", "keeper"),
+    "inventory:everything": ("keeper", NOBODY),
     "inventory:person-add": ("keeper", "keeper"),
     "inventory:person-edit": ("keeper", "keeper"),
     "inventory:invitation": ("keeper", "keeper"),

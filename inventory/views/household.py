@@ -1,5 +1,8 @@
+from django.http import FileResponse
 from django.urls import reverse
+from django.utils.text import slugify
 
+from inventory import carrying, clock
 from inventory import household as house
 from inventory.access import access
 from inventory.forms.household import HouseholdForm
@@ -47,3 +50,10 @@ def household_edit(request):
         template="inventory/household_edit.html",
         time_zones=HouseholdForm.time_zones(),
     )
+
+
+@access(read="keeper")
+def everything(request):
+    """The whole house as one file, for its keeper."""
+    name = f"{slugify(request.house.name) or 'house'}-{clock.today().isoformat()}.zip"
+    return FileResponse(carrying.as_file(), as_attachment=True, filename=name)

@@ -39,6 +39,7 @@ from tests.test_access import FOUND
 
 # Files for a calendar, an answer for machines, and what answers only to a form.
 NO_PAGES = {
+    "inventory:everything",
     "inventory:health",
     "inventory:photo",
     "inventory:sign-out",
