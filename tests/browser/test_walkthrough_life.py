@@ -170,6 +170,22 @@ def test_the_fill_plan_doses_and_pressures_stand_on_the_phone(page, fizz):
     expect(page.get_by_role("img", name="Pressure in Crown")).to_be_visible()
 
 
+def test_bottles_are_counted_as_they_are_filled_and_a_page_loaded_again_remembers(page, fizz):
+    step_of(page, "Bottle with fizz").get_by_role("link", name="Bottle it").click()
+    plan_bottles(page, "Under the stairs", lower=True, with_dirty=False)
+    box = page.get_by_role("group", name=re.compile("Fizz 750")).get_by_label("Filled")
+    more = page.get_by_role("button", name="One more Fizz 750")
+    for _ in range(3):
+        more.click()
+    expect(box).to_have_value("3")
+
+    page.reload()
+
+    expect(box).to_have_value("3")
+    more.click()
+    expect(box).to_have_value("4")
+
+
 def fill_and_lie_down(page):
     step_of(page, "Bottle with fizz").get_by_role("link", name="Bottle it").click()
     plan_bottles(page, "Under the stairs", lower=True, with_dirty=False)

@@ -69,3 +69,34 @@ document.addEventListener("change", async (event) => {
     // The house looks at it and says what is wrong.
   }
 });
+
+// Bottles counted as they are filled: the first press begins at one, and a page loaded again remembers.
+const counted = () => `counted ${window.location.pathname}`;
+
+function recall() {
+  const kept = JSON.parse(sessionStorage.getItem(counted()) || "{}");
+  for (const button of document.querySelectorAll("[data-count]")) {
+    const box = document.getElementById(button.dataset.count);
+    button.hidden = false;
+    if (!(box.id in kept)) continue;
+    box.value = kept[box.id];
+    button.dataset.begun = "yes";
+  }
+}
+
+document.addEventListener("click", (event) => {
+  const button = event.target.closest("[data-count]");
+  if (!button) return;
+  const box = document.getElementById(button.dataset.count);
+  box.value = button.dataset.begun ? Number(box.value || 0) + 1 : 1;
+  button.dataset.begun = "yes";
+  const kept = JSON.parse(sessionStorage.getItem(counted()) || "{}");
+  kept[box.id] = box.value;
+  sessionStorage.setItem(counted(), JSON.stringify(kept));
+});
+
+document.addEventListener("submit", (event) => {
+  if (event.target.querySelector("[data-count]")) sessionStorage.removeItem(counted());
+});
+document.addEventListener("htmx:load", recall);
+document.addEventListener("DOMContentLoaded", recall);
