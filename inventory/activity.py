@@ -1,6 +1,8 @@
 """What was done here, by whom, and what undoes it."""
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager
+from contextvars import ContextVar
 
 from django.db import models, transaction
 
@@ -9,6 +11,7 @@ from inventory.refusals import Refusal
 
 Undoer = Callable[[dict, Person | None], None]
 UNDOERS: dict[str, Undoer] = {}
+_COLLECTED: ContextVar[list[int] | None] = ContextVar("collected", default=None)
 
 
 def undoes(name: str) -> Callable[[Undoer], Undoer]:
@@ -32,7 +35,7 @@ def record(
     undo_data: dict | None = None,
 ) -> Activity:
     """One row about one thing done; call it inside the transaction that does it."""
-    return Activity.objects.create(
+    row = Activity.objects.create(
         by=by,
         verb=verb,
         model=subject._meta.label,
@@ -42,6 +45,21 @@ def record(
         undo=undo,
         undo_data=undo_data or {},
     )
+    collected = _COLLECTED.get()
+    if collected is not None:
+        collected.append(row.pk)
+    return row
+
+
+@contextmanager
+def collecting() -> Iterator[list[int]]:
+    """The keys of what is recorded meanwhile, for a larger act that undoes its parts in turn."""
+    found: list[int] = []
+    before = _COLLECTED.set(found)
+    try:
+        yield found
+    finally:
+        _COLLECTED.reset(before)
 
 
 def _address(subject: models.Model) -> str:

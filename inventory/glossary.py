@@ -98,6 +98,7 @@ GROUPS = {
         "within": "The pressure stays below four fifths of what the weaker part is rated for.",
         "near": "The pressure lies over four fifths of the rating.",
         "over the bottle": "The pressure passes what the bottle is rated for.",
+        "not for pressure": "What holds it has no rating that is known.",
         "over the closure": "The pressure passes what the closure is rated for.",
         "bone dry": "No sugar that one can taste.",
         "medium dry": "A little sugar; the grams per litre are given beside it.",

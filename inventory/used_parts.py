@@ -69,3 +69,15 @@ def part_of(runs: Iterable[list[int]], *, skip: int, count: int) -> Runs:
         if taken:
             found.append([uses, taken])
     return found
+
+
+def words_of(lot: Lot) -> str:
+    """How often the cages or closures of a lot have been used; empty for what has no count."""
+    if lot.item.kind not in (Kind.CLOSURE, Kind.CAGE):
+        return ""
+    uses, most = _uses(lot), uses_allowed(lot.item)
+    if uses >= most:
+        return "spent"
+    if uses and uses == most - 1:
+        return "last use"
+    return f"used {uses} time{'s' if uses != 1 else ''}" if uses else "new"

@@ -11,7 +11,7 @@ from inventory import activity, cellar, clock, glass, laying_down
 from inventory import requirements as store
 from inventory.laying_down import Filling
 from inventory.locks import lock_items
-from inventory.models import Activity, CellarLot, Item, Lot, Person, Requirement
+from inventory.models import Activity, CellarLine, CellarLot, Fate, Item, Lot, Person, Requirement
 from inventory.models.items import Kind
 from inventory.refusals import Refusal
 from inventory.shown import day_text
@@ -59,7 +59,6 @@ def bottle(*, batch: Batch, wish: Wish, done: Done, on: dt.date, by: Person | No
     what the bottles hold is copied onto them.
     """
     _refuse_bad_day(batch, on)
-    first = Activity.objects.order_by("-pk").values_list("pk", flat=True).first() or 0
     held, all_steps = hold(batch.pk)
     found = books.of_batch(held)
     step = _filling_step(all_steps)
@@ -75,25 +74,25 @@ def bottle(*, batch: Batch, wish: Wish, done: Done, on: dt.date, by: Person | No
     row = _row(held, step, plan, lines, wish, done, on, by)
     row.reason = _why(verdicts, done.reason)
     row.save(force_insert=True)
-    sugar = _prime(held, lines, wish, done, on, by)
-    if step:
-        _do_step(step, verdicts, done, on, by)
-    _lower_the_volume(held, row, wish, on, by)
-    _break(done, on, by)
-    drink = bottled_drink.of_batch(held, found, on=on, wish=wish, wine=plan.wine)
-    laying_down.lay_down(
-        drink=drink, fillings=_fillings(lines, done), place=wish.place, by=by, act=row.act
-    )
-    _keep_the_test_day(held, drink.test_on, by)
+    with activity.collecting() as parts:
+        sugar = _prime(row, lines, wish, done, on, by)
+        if step:
+            _do_step(step, verdicts, done, on, by)
+        _lower_the_volume(held, row, wish, on, by)
+        _break(done, on, by)
+        drink = bottled_drink.of_batch(held, found, on=on, wish=wish, wine=plan.wine)
+        laying_down.lay_down(
+            drink=drink, fillings=_fillings(lines, done), place=wish.place, by=by, act=row.act
+        )
+        _keep_the_test_day(held, drink.test_on, by)
     progress.write_state(held, progress.further(held.state, Batch.State.IN_GLASS))
-    own = Activity.objects.filter(pk__gt=first, by=by).order_by("-pk").values_list("pk", flat=True)
     activity.record(
         by=by,
         verb="bottle",
         subject=row,
         summary=f"Filled {sum(done.counts.values()) + bool(done.short)} bottles of {held}{sugar}",
         undo="bottling.bottle",
-        undo_data={"bottling": row.pk, "state": batch.state, "activities": list(own)},
+        undo_data={"bottling": row.pk, "state": batch.state, "activities": parts[::-1]},
     )
     return row
 
@@ -107,14 +106,16 @@ def _refuse_bad_day(batch: Batch, on: dt.date) -> None:
 
 
 def of_batch(batch: Batch) -> list[Bottling]:
-    """Its bottlings, each with its `lots` and how many of each are `left`; three queries."""
+    """Its bottlings, each with its `lots` and how many of each are `left`; four queries."""
     rows = list(Bottling.objects.filter(batch=batch, taken_back=False).select_related("place"))
     lots = list(CellarLot.objects.filter(origin=batch.origin).select_related("item"))
     there = cellar.held(lots)
+    laid = CellarLine.objects.filter(lot__in=lots, fate=Fate.LAID, undoes=None)
+    act_of = dict(laid.values_list("lot", "act"))
+    for lot in lots:
+        lot.left = sum(there.get(lot.pk, {}).values())
     for row in rows:
-        row.lots = [lot for lot in lots if lot.bottled == row.day]
-        for lot in row.lots:
-            lot.left = sum(there.get(lot.pk, {}).values())
+        row.lots = [lot for lot in lots if act_of.get(lot.pk) == row.act]
     return rows
 
 
@@ -239,7 +240,7 @@ def _row(
 
 
 def _prime(
-    batch: Batch, lines: list[Line], wish: Wish, done: Done, on: dt.date, by: Person | None
+    row: Bottling, lines: list[Line], wish: Wish, done: Done, on: dt.date, by: Person | None
 ) -> str:
     """Take the priming sugar by weight; in words how much it was."""
     if not wish.is_fizzy:
@@ -258,8 +259,8 @@ def _prime(
     if done.priming_lot is None:
         raise Refusal("Say out of which lot the priming sugar comes.", field="priming_lot")
     rule = f"{wish.volumes:g} volumes, warmest {wish.warmest_c:g} °C, by the bottle"
-    row = additions.add(
-        batch=batch,
+    dose = additions.add(
+        batch=row.batch,
         lot=done.priming_lot,
         amount=round(grams * 1000),
         on=on,
@@ -267,7 +268,8 @@ def _prime(
         purpose=Purpose.PRIMING,
         rule=rule,
     )
-    Bottling.objects.filter(batch=batch, day=on, taken_back=False).update(sugar=row.amount)
+    row.sugar = dose.amount
+    row.save(update_fields=["sugar"])
     return f", {grams:.1f} g of priming sugar"
 
 

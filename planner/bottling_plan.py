@@ -64,6 +64,10 @@ class Line:
         return self.pressed.verdict if self.pressed else None
 
     @property
+    def syrup_ml(self) -> float:
+        return fizz.syrup_ml(self.pressed.dose_g) if self.pressed else 0.0
+
+    @property
     def tone(self) -> str:
         level = self.verdict.level if self.verdict else gates.GO
         return {gates.STOP: "stop", gates.LOOK_AGAIN: "warn"}.get(level, "good")

@@ -30,6 +30,11 @@ class Lying:
     bar: float | None
 
     @property
+    def word(self) -> str:
+        """How the pressure stands there."""
+        return "" if self.bar is None else fizz.word_of(self.bar, glass_of_lot(self.lot))
+
+    @property
     def warm_c(self) -> float:
         return warmest_of(self.place)
 

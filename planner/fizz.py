@@ -4,6 +4,7 @@ from dataclasses import dataclass
 
 from planner import gates
 from planner.chemistry import carbonation, pressure
+from planner.chemistry.density import sugar_solution_kg_per_m3
 from planner.chemistry.figure import Figure
 
 # A bottle whose brimful capacity nobody measured: sparkling ullage of 2.5 % of its fill, from memory.
@@ -11,6 +12,9 @@ USUAL_ULLAGE = 0.025
 # Where nobody says how warm a place gets; common practice, no source.
 WARM_ROOM_C = 30.0
 ROOM_C = 20.0
+# A syrup of equal weights of sugar and water; common practice, no source.
+SYRUP_SHARE = 0.5
+NOT_FOR_PRESSURE = "not for pressure"
 # A hair under the line up to which a gate says go, so that no rounding passes it.
 NEAR = 0.799
 
@@ -62,6 +66,7 @@ class Pressed:
     most_volumes: float | None
     most_dose_g: float | None
     verdict: gates.Verdict
+    word: str
 
 
 def wine(*, warmest_c: float, abv: float, gravity: float | None, finish: float | None) -> Wine:
@@ -119,7 +124,30 @@ def press(
             closure_rated_bar=glass.closure_bar,
             most_volumes=most_volumes,
         ),
+        word=word_of(at_warmest.value, glass),
     )
+
+
+def syrup_ml(dose_g: float) -> float:
+    """Millilitres of a syrup that is half sugar by weight, for a dose of sugar."""
+    return dose_g / (SYRUP_SHARE * sugar_solution_kg_per_m3(sugar_share=SYRUP_SHARE) / 1000)
+
+
+def spooned_volumes(in_vessel: Wine, *, fill_l: float, spoon_g: float, kind: str) -> float:
+    """The fizz that a spoon of sugar in each bottle would give, whatever its size."""
+    gas = in_vessel.held_g_per_l + spoon_g / fill_l * carbonation.CO2_PER_GRAM[kind]
+    return carbonation.volumes_of_co2(co2_g_per_l=gas)
+
+
+def word_of(bar: float, glass: Glass) -> str:
+    """within, near, over the bottle or over the closure; not for pressure where a rating is not known."""
+    if glass.bottle_bar is None or glass.closure_bar is None:
+        return NOT_FOR_PRESSURE
+    if bar > glass.bottle_bar:
+        return "over the bottle"
+    if bar > glass.closure_bar:
+        return "over the closure"
+    return "near" if bar > gates.NEAR_SHARE * glass.rated_bar else "within"
 
 
 def gauge(in_vessel: Wine, glass: Glass, co2_g_per_l: float, temperature_c: float) -> Figure:

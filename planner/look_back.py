@@ -3,9 +3,12 @@
 import datetime as dt
 from collections.abc import Iterable
 from dataclasses import dataclass
+from uuid import UUID
+
+from django.db.models import Sum
 
 from inventory import cellar
-from inventory.models import CellarLine, CellarLot
+from inventory.models import CellarLine, CellarLot, Fate
 from planner import tastings, trace
 from planner.book import Book
 from planner.models import Batch, Bottling, Cause, Pick, Tasting, Transfer
@@ -55,7 +58,7 @@ def of_batch(batch: Batch, book: Book) -> LookBack:
     """Plan against truth, cost and taste; about twelve queries."""
     filled = list(Bottling.objects.filter(batch=batch, taken_back=False))
     lots = list(CellarLot.objects.filter(origin=batch.origin))
-    bottles = _bottles(lots)
+    bottles = _bottles(lots, [row.act for row in filled])
     volume = sum(lot.fill * count for lot, count in bottles.items())
     cost = trace.cost_of(trace.of_batch(batch))
     tasted = tastings.of_batch(batch)
@@ -74,14 +77,12 @@ def of_batch(batch: Batch, book: Book) -> LookBack:
     )
 
 
-def _bottles(lots: Iterable[CellarLot]) -> dict[CellarLot, int]:
-    """Those that were really laid down; what was taken back counts for nothing."""
-    found = {}
-    for lot in lots:
-        laid = sum(lot.lines.filter(fate="laid").values_list("change", flat=True))
-        if laid:
-            found[lot] = laid
-    return found
+def _bottles(lots: Iterable[CellarLot], acts: Iterable[UUID]) -> dict[CellarLot, int]:
+    """Those laid down on a bottling day that stands; what was poured over later is no new bottle."""
+    by_key = {lot.pk: lot for lot in lots}
+    rows = CellarLine.objects.filter(lot__in=by_key, act__in=list(acts), fate=Fate.LAID)
+    sums = rows.order_by().values_list("lot").annotate(Sum("change"))
+    return {by_key[key]: count for key, count in sums if count}
 
 
 def _rows(batch: Batch, book: Book, filled: list[Bottling], count: int) -> list[Against]:
@@ -159,7 +160,7 @@ def of_year(year: int) -> Year:
         year,
         list(Batch.objects.filter(start__year=year).order_by("start", "name")),
         sum(filled.values_list("filled", flat=True)),
-        sum(count for count in _bottles(lots).values()),
+        sum(_bottles(lots, filled.values_list("act", flat=True)).values()),
         -_opened(year),
         sorted(picks.items(), key=lambda pair: -pair[1]),
     )

@@ -14,6 +14,11 @@ from planner.must_design import NO_FERMENT, wishes_of
 from planner.told import NOTHING, Told
 
 State = Batch.State
+NEVER_FERMENTED = gates.Reason(
+    gates.STOP,
+    "what is not fermented out gets no fizz in the bottle: with yeast all of its sugar would work there",
+    ("keep it still", "mix it with sparkling water in the glass"),
+)
 UL_PER_L = 1_000_000
 
 
@@ -69,7 +74,7 @@ def before_glass(
     `is_reckoned` tells that its priming is reckoned with what sugar is left. Six queries beside the book.
     """
     if batch.recipe_version.recipe.product in NO_FERMENT:
-        return []
+        return [gates.Verdict("bottle", (NEVER_FERMENTED,))] if is_fizzy else []
     facts = {
         "stillness": book.stillness.state,
         "finished": book.stillness.finished if book.finish.is_known else None,

@@ -2,7 +2,7 @@ from django.core.paginator import Paginator
 from django.shortcuts import get_object_or_404, render
 from django.urls import reverse
 
-from inventory import clock, conversions, ledger, overview, photos
+from inventory import clock, conversions, ledger, overview, photos, used_parts
 from inventory.access import access
 from inventory.forms.amounts import ItemAsked
 from inventory.forms.conversions import ConvertForm
@@ -65,6 +65,7 @@ def lot_detail(request, pk):
     keeps = overview.keeps_until(lot)
     context = {
         "lot": lot,
+        "used": used_parts.words_of(lot),
         "strength_left": overview.strength_left(lot, clock.today()),
         "keeps_until": keeps,
         "past": bool(keeps and keeps < clock.today()),

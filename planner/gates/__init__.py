@@ -3,6 +3,7 @@
 from planner.gates.before import hold, identity, making_safe, start
 from planner.gates.verdict import GO, LOOK_AGAIN, STOP, Reason, Verdict, both
 from planner.gates.wine import (
+    NEAR_SHARE,
     Limit,
     bottle_still,
     bottle_with_fizz,
@@ -16,6 +17,7 @@ from planner.gates.wine import (
 __all__ = [
     "GO",
     "LOOK_AGAIN",
+    "NEAR_SHARE",
     "STOP",
     "Limit",
     "Reason",

@@ -2,12 +2,13 @@ from django.shortcuts import get_object_or_404, redirect, render
 
 from inventory import clock, shown
 from inventory.access import access
-from inventory.models import BottleType
+from inventory.models import BottleType, Item
+from inventory.models.items import Kind
 from inventory.refusals import Refusal
 from inventory.sent import sent_once
 from inventory.views.saying import say_done
 from planner import book as books
-from planner import bottling, bottling_plan, pressure_picture, step_gates, volumes
+from planner import bottling, bottling_plan, fizz, pressure_picture, step_gates, volumes
 from planner.forms.bottling import FIZZ, STILL, DoneForm, WishForm
 from planner.models import Batch
 
@@ -92,9 +93,32 @@ def _beside(request, plan, wish):
     items = [item for item, _, _ in plan.lacks]
     days = bottling_plan.order_by(items, day=clock.today())
     picture = pressure_picture.pressure_picture(plan, wish) if wish.is_fizzy else None
+    spoon = _spoon() if wish.is_fizzy else None
     return {
+        "spoon": spoon,
+        "spooned": _spooned(plan, wish, spoon) if spoon else [],
         "lacks": [(item, wanted - held, days[item.pk]) for item, held, wanted in plan.lacks],
         "picture": picture,
         "preference": shown.preference(request),
         "tools": sorted({line.tool for line in plan.lines if line.tool and line.count}),
     }
+
+
+def _spoon():
+    """What a teaspoon of this house's sugar weighs, in grams; none where nobody weighed one."""
+    rows = Item.objects.filter(kind=Kind.INGREDIENT, name__icontains="sugar", archived=False)
+    weight = rows.exclude(teaspoon=None).order_by("pk").values_list("teaspoon", flat=True).first()
+    return weight / 1000 if weight else None
+
+
+def _spooned(plan, wish, spoon):
+    """For each kind of bottle the fizz that one spoon would give."""
+    return [
+        (
+            line.item,
+            fizz.spooned_volumes(
+                plan.wine, fill_l=line.kind.nominal / 1e6, spoon_g=spoon, kind=wish.kind
+            ),
+        )
+        for line in plan.lines
+    ]

@@ -6,6 +6,7 @@ import subprocess
 import zlib
 
 import pytest
+from PIL import Image
 
 from inventory.label_grid import GRIDS, Grid
 from inventory.labels import Label, sheet
@@ -114,3 +115,22 @@ def test_every_code_is_read_back_from_the_printed_sheet(tmp_path):
     )
 
     assert said.stdout.splitlines() == [FIZZ.address] * 24
+
+
+def test_a_picture_of_its_own_stands_on_the_label(tmp_path):
+    path = tmp_path / "own.jpg"
+    Image.new("RGB", (320, 240), (20, 90, 40)).save(path)
+    with_picture = Label("Gorse fizz", ("Filled 15 Aug 2026",), "http://127.0.0.1/cellar/1/", path)
+
+    pdf = sheet([(with_picture, 2)], grid=GRIDS["a4-2-4"])
+
+    assert pdf.count(b"/Subtype /Image") >= 2
+
+
+def test_a_picture_leaves_no_room_on_a_narrow_label(tmp_path):
+    path = tmp_path / "own.jpg"
+    Image.new("RGB", (320, 240)).save(path)
+    narrow = Label("Gorse fizz of the upper hedge", ("word " * 60,), "http://127.0.0.1/", path)
+
+    with pytest.raises(Refusal, match="says more than a label"):
+        sheet([(narrow, 1)], grid=GRIDS["letter-3-10"])

@@ -5,7 +5,7 @@ import pytest
 from inventory import activity, audit, cellar, glass
 from inventory.models import Activity, CellarLot
 from inventory.refusals import Refusal
-from planner import batches, book, bottling, bottling_plan, volumes
+from planner import batches, book, bottling, bottling_plan, fizz, volumes
 from planner.bottling import Done
 from planner.bottling_plan import Wish
 from planner.models import Addition, Batch, Bottling, Reading
@@ -266,3 +266,55 @@ def test_the_glass_page_cannot_empty_bottles_of_the_cellar(filled, there, maker)
         glass.move(
             item=there["750"], count=6, source="filled", target="dirty", on=BOTTLED, by=maker
         )
+
+
+def test_two_bottlings_of_one_day_keep_their_own_bottles_and_sugar(batch, there, sugar, maker):
+    lot = sugar_lot(sugar, maker)
+    for name, count in (("750", 3), ("500", 2)):
+        wish = fizz_wish(there, place=there["stairs"], lower=True, sample=0, hose=0)
+        done = Done(counts={there[name].pk: count}, priming_lot=lot)
+        bottling.bottle(batch=batch, wish=wish, done=done, on=BOTTLED, by=maker)
+
+    first, second = bottling.of_batch(Batch.objects.get())
+
+    assert [one.item.name for one in first.lots] == ["Fizz 750"]
+    assert [one.item.name for one in second.lots] == ["Crown 500"]
+    assert first.sugar / 1000 == pytest.approx(3 * 6.41, rel=0.02)
+    activity.undo(activity=Activity.objects.filter(undo="bottling.bottle").latest("pk"), by=maker)
+    assert [one.pk for one in bottling.of_batch(Batch.objects.get())] == [first.pk]
+    assert not list(audit.findings())
+
+
+def test_a_cordial_gets_no_fizz(there, sugar, maker):
+    cordial = quiet_batch(maker)
+    recipe = cordial.recipe_version.recipe
+    recipe.product = "cordial"
+    recipe.save()
+    cordial = Batch.objects.get(pk=cordial.pk)
+
+    with pytest.raises(Refusal, match="not fermented out gets no fizz"):
+        fill(cordial, there, sugar, maker, {"750": 1})
+
+
+def test_what_is_done_in_another_window_meanwhile_is_not_taken_back_with_it(filled, sugar, maker):
+    parts = Activity.objects.get(undo="bottling.bottle").undo_data["activities"]
+
+    verbs = set(Activity.objects.filter(pk__in=parts).values_list("verb", flat=True))
+    assert verbs <= {"add to", "complete", "volume", "withdraw", "add step", "glass"}
+    assert Activity.objects.filter(verb="plan", pk__in=parts).count() == 0
+
+
+def test_a_spoon_in_each_gives_every_size_another_fizz(batch, there):
+    found = planned(batch, fizz_wish(there, with_dirty=True))
+
+    said = [
+        fizz.spooned_volumes(found.wine, fill_l=litres, spoon_g=4.2, kind="sucrose")
+        for litres in (0.750, 0.500, 0.330)
+    ]
+
+    assert said == pytest.approx([2.23, 2.96, 4.09], abs=0.02)
+
+
+def test_a_syrup_of_equal_weights_holds_615_grams_in_a_litre():
+    # 50 degrees Brix weighs 1.2296 kg/L (ICUMSA SPS-4): 614.8 g of sugar in a litre.
+    assert fizz.syrup_ml(6.148) == pytest.approx(10.0, abs=0.01)
