@@ -72,6 +72,11 @@ def _undo_keep(data: dict, by: Person | None) -> None:
         raise Refusal("It has been taken back already.")
 
 
+def take_back(keys: Iterable[int]) -> None:
+    """These belong to nothing any more, as part of a larger act; their files stay."""
+    Photo.objects.filter(pk__in=list(keys)).update(taken_back=True)
+
+
 def about(row: models.Model) -> str:
     """The key under which the pictures of a row stand."""
     return f"{row._meta.model_name}:{row.pk}"

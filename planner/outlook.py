@@ -6,8 +6,8 @@ from dataclasses import dataclass, field
 
 from django.db.models import Sum
 
-from inventory import shown
-from inventory.models import Item, Requirement
+from inventory import photos, shown
+from inventory.models import Item, Photo, Requirement
 from inventory.models.items import Kind
 from inventory.shortfalls import Line, shortfalls
 from planner import book as books
@@ -53,6 +53,7 @@ class StepOutlook:
     uses: list[Use]
     overdue: bool
     verdicts: list[Verdict] = field(default_factory=list)
+    photos: list[Photo] = field(default_factory=list)
 
     @property
     def fills_glass(self) -> bool:
@@ -93,6 +94,7 @@ def of_batch(batch: Batch, *, today: dt.date, book: Book) -> BatchOutlook:
         step.batch = batch
     needs = _needs(steps)
     lacking = _lacking(batch, needs, today)
+    pictures = photos.of_rows(steps)
     coming = next((step for step in steps if step.is_open), None)
     lines = [
         StepOutlook(
@@ -102,6 +104,7 @@ def of_batch(batch: Batch, *, today: dt.date, book: Book) -> BatchOutlook:
             step_gates.of_step(
                 step, kinds=_kinds(step, needs), book=book, on=today, is_next=step is coming
             ),
+            pictures.get(photos.about(step), []),
         )
         for step in steps
     ]

@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from django.db import transaction
 from django.utils import timezone
 
-from inventory import activity, clock, requirements, reservations, vessels
+from inventory import activity, clock, photos, requirements, reservations, vessels
 from inventory.ledger import said
 from inventory.locks import lock_items
 from inventory.models import Item, Lot, Person, Requirement
@@ -110,6 +110,7 @@ def complete_step(
     takes: Takes | None = None,
     told: Told = NOTHING,
     filled: bool = False,
+    photo: bytes | None = None,
 ) -> Step:
     """A step is done: what it needs is used, and the batch has come as far as the step brings it.
 
@@ -139,9 +140,13 @@ def complete_step(
     _end(held, State.DONE)
     occupancies.follow(batch, steps)
     before, after = _advance(batch, held, kinds)
+    pictures = [photos.keep(data=photo, of=held, words=str(held), by=by)] if photo else []
     emptied = occupancies.emptied_by(held)
     vessels.soil(emptied)
-    written |= {"emptied": emptied} | telling.measure(batch, held, told, on=on, by=by)
+    written |= {
+        "emptied": emptied,
+        "photos": [picture.pk for picture in pictures],
+    } | telling.measure(batch, held, told, on=on, by=by)
     activity.record(
         by=by,
         verb="complete",
@@ -186,6 +191,7 @@ def _undo_end(data: dict, by: Person | None) -> None:
     needs = Requirement.objects.in_bulk([key for key, _ in data["used"]])
     telling.take_back(held, data, by)
     vessels.unsoil(data.get("emptied", []))
+    photos.take_back(data.get("photos", []))
     lock_items(need.item_id for need in needs.values())
     for key, movements in data["used"]:
         reservations.give_back(requirement=needs[key], movements=movements, by=by)

@@ -3,6 +3,7 @@ from django import forms
 from inventory import clock
 from inventory.fields import DayField, LineField, NumberField, QuantityField, TextField
 from inventory.forms.base import HouseForm
+from inventory.forms.files import PhotoField
 from inventory.measures import US
 from inventory.models.items import Kind
 from inventory.typed import date_text
@@ -60,6 +61,7 @@ class CompleteStepForm(StepForm):
         help_text="What told the plant from its look-alikes.",
     )
     remark = LineField(label="Remark", required=False, most=400)
+    photo = PhotoField(label="Picture")
     reason = LineField(
         label="Why it goes on all the same",
         required=False,

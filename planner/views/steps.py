@@ -5,7 +5,7 @@ from inventory import clock
 from inventory.access import access
 from inventory.models import Requirement, Substitute
 from inventory.sent import sent_once
-from inventory.views.editing import form_page
+from inventory.views.editing import brought, form_page
 from inventory.views.saying import say_done
 from planner import instead, moves, outlook, steps
 from planner.forms.steps import CompleteStepForm, MoveStepForm, SkipStepForm
@@ -28,10 +28,9 @@ def _step_page(request, step, form_class, act, asks=None, **page):
         act(step=step, by=request.user, **form.values())
         return "planner:today" if request.POST.get("back") == "today" else step
 
-    typed = request.POST or None
     return form_page(
         request,
-        form=form_class(typed, step=step, person=request.user, **(asks or {})),
+        form=form_class(*brought(request), step=step, person=request.user, **(asks or {})),
         act=do,
         template="planner/step_form.html",
         step=step,

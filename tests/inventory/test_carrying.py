@@ -9,7 +9,7 @@ import pytest
 from django.apps import apps
 from django.contrib.auth.models import Group
 from django.core.management import CommandError, call_command
-from django.db import connection
+from django.db import connection, transaction
 
 from inventory import append_only, audit, carrying, photos
 from inventory.models import Activity, Item, Lot, Photo
@@ -32,22 +32,23 @@ def everything():
 def wipe():
     """An empty house with its tables and roles, as `migrate` leaves it."""
     append_only.remove(connection)
-    with connection.constraint_checks_disabled():
-        for table in reversed(
-            [
-                *apps.get_app_config("planner").get_models(),
-                *apps.get_app_config("inventory").get_models(),
-            ]
-        ):
-            with connection.cursor() as cursor:
-                cursor.execute(f"DELETE FROM {connection.ops.quote_name(table._meta.db_table)}")
-        with connection.cursor() as cursor:
-            for name in (
-                "planner_patch_plants",
-                "inventory_person_groups",
-                "inventory_person_user_permissions",
-            ):
-                cursor.execute(f"DELETE FROM {name}")
+    between = (
+        "planner_patch_plants",
+        "inventory_person_groups",
+        "inventory_person_user_permissions",
+    )
+    names = [
+        *between,
+        *(
+            table._meta.db_table
+            for app in ("planner", "inventory")
+            for table in apps.get_app_config(app).get_models()
+        ),
+    ]
+    # Foreign keys are looked at when all of it is done.
+    with transaction.atomic(), connection.cursor() as cursor:
+        for name in names:
+            cursor.execute(f"DELETE FROM {connection.ops.quote_name(name)}")
     assert not any(everything().values())
 
 

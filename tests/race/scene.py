@@ -13,6 +13,7 @@ django.setup()
 from django.conf import settings  # noqa: E402
 from django.contrib.auth import BACKEND_SESSION_KEY, HASH_SESSION_KEY, SESSION_KEY  # noqa: E402
 from django.contrib.sessions.backends.db import SessionStore  # noqa: E402
+from django.db import transaction  # noqa: E402
 
 from inventory import glass, household, ledger  # noqa: E402
 from inventory.laying_down import Drink, Filling, lay_down  # noqa: E402
@@ -61,7 +62,8 @@ def bottled(maker, count: int) -> CellarLot:
         glass.describe(item=kinds[kind], model=model, by=maker, **said)
     filling = Filling(kinds["bottle"], count, 750_000, kinds["closure"], kinds["cage"])
     drink = Drink(name="Gorse fizz", origin="batch:0", bottled=day)
-    [lot] = lay_down(drink=drink, fillings=[filling], place=None, by=maker, act=uuid.uuid4())
+    with transaction.atomic():
+        [lot] = lay_down(drink=drink, fillings=[filling], place=None, by=maker, act=uuid.uuid4())
     return lot
 
 

@@ -7,7 +7,7 @@ from tests.race.servers import hurry, run, serving
 pytestmark = pytest.mark.race
 ASK = (
     "import django; django.setup(); from inventory.models import Item; "
-    "print(Item.objects.values_list('version', flat=True).get())"
+    "print(Item.objects.filter(kind='ingredient').values_list('version', flat=True).get())"
 )
 
 

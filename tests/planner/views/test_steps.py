@@ -1,7 +1,10 @@
 import datetime as dt
 
-from inventory import ledger
-from inventory.models import Movement
+from django.core.files.uploadedfile import SimpleUploadedFile
+
+from inventory import activity, ledger
+from inventory.models import Activity, Movement, Photo
+from tests.inventory.views.test_photos import picture
 from tests.planner.world import days, step
 
 
@@ -89,3 +92,30 @@ def test_a_kept_step_stays_when_an_earlier_one_moves(as_maker, batch):
     as_maker.post(f"/steps/{step(batch, 'press').pk}/move/", {"day": "2026-09-21"})
 
     assert days(batch)[8] == dt.date(2027, 1, 23)
+
+
+def test_a_picture_of_the_day_stands_with_its_step_until_that_is_undone(
+    as_maker, batch, maker, settings
+):
+    settings.PRETEND_TODAY = batch.start
+    press = batch.steps.get(title="press")
+    sent = SimpleUploadedFile("cap.jpg", picture((400, 300)), content_type="image/jpeg")
+
+    as_maker.post(f"/steps/{press.pk}/complete/", {"on": "today", "photo": sent})
+
+    kept = Photo.objects.get()
+    assert kept.get_absolute_url() in as_maker.get(f"/batches/{batch.pk}/").content.decode()
+    activity.undo(activity=Activity.objects.filter(verb="complete").latest("pk"), by=maker)
+    assert kept.get_absolute_url() not in as_maker.get(f"/batches/{batch.pk}/").content.decode()
+
+
+def test_what_is_no_picture_leaves_the_step_to_do(as_maker, batch, settings):
+    settings.PRETEND_TODAY = batch.start
+    press = batch.steps.get(title="press")
+    sent = SimpleUploadedFile("cap.jpg", b"no picture", content_type="image/jpeg")
+
+    answer = as_maker.post(f"/steps/{press.pk}/complete/", {"on": "today", "photo": sent})
+
+    assert answer.status_code == 422
+    press.refresh_from_db()
+    assert press.state == "to_do"
