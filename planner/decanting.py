@@ -90,8 +90,7 @@ def decant(
         )
     verdict = judged(lot, kind, closure, target)
     step_gates.refuse_stops([verdict])
-    if verdict.level == gates.LOOK_AGAIN and not reason.strip():
-        raise Refusal(f"Look again: {step_gates.words_of(verdict)} Say why.", field="reason")
+    step_gates.refuse_without_reason([verdict], reason)
     line, taken = cellar.write_take(
         lot=lot, fate=Fate.DECANTED, count=count, on=on, by=by, place=place, note=reason[:200]
     )

@@ -6,6 +6,7 @@ from collections.abc import Iterable
 from django.db.models import Q
 from django.utils import timezone
 
+from inventory import clock
 from inventory.models import Item, Lot, Requirement, Reservation
 from inventory.models.items import Kind
 from inventory.models.vessels import VesselKind
@@ -17,7 +18,6 @@ from planner.occupancies import FOAM_SHARE
 from planner.told import Told
 
 UL_PER_L = 1_000_000
-NOON = dt.time(12)
 # A cake whose size nobody wrote down: a litre a kilogram is the most there can be.
 MOST_CAKE_L_PER_KG = 1.0
 
@@ -154,15 +154,11 @@ def _read_that_day(batch: Batch, on: dt.date) -> float | None:
 
 def _sulphite_hours_ago(batch: Batch, on: dt.date) -> float | None:
     """Since the last sulphite; of one written down afterwards from noon of its day."""
-    now = timezone.now() if on == timezone.localdate() else _noon(on)
+    now = clock.moment(on)
     rows = [one for one in dose_gate.given(batch, Purpose.SULPHITE) if one.day <= on]
     if not rows:
         return None
     last = rows[-1]
     written = timezone.localtime(last.recorded_at)
-    given = written if written.date() == last.day else _noon(last.day)
+    given = written if written.date() == last.day else clock.noon(last.day)
     return max(0.0, (now - given).total_seconds() / 3600)
-
-
-def _noon(day: dt.date) -> dt.datetime:
-    return dt.datetime.combine(day, NOON, tzinfo=timezone.get_current_timezone())

@@ -24,7 +24,6 @@ from planner.models.plants import Hazard
 # Clocks of two devices differ a little.
 SLACK = dt.timedelta(minutes=5)
 # Of a pick whose hour nobody wrote down.
-NOON = dt.time(12)
 
 
 @transaction.atomic
@@ -209,7 +208,7 @@ def given_of(pick: Pick) -> int:
 def keeps_until(pick: Pick, place: StoragePlace | None) -> dt.datetime | None:
     """By the plant's own figures for such a place, in the house's time; none where not known."""
     zone = timezone.get_current_timezone()
-    picked = pick.at or dt.datetime.combine(pick.day, NOON, tzinfo=zone)
+    picked = pick.at or clock.noon(pick.day)
     return holding.until(
         picked=picked.astimezone(zone),
         room_days=pick.plant.room_days,

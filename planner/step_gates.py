@@ -116,6 +116,15 @@ def refuse_stops(verdicts: Iterable[gates.Verdict]) -> None:
         raise Refusal(f"Stop: {words}", field=BOXES.get(stops[0].gate))
 
 
+def refuse_without_reason(verdicts: Iterable[gates.Verdict], reason: str) -> list[gates.Verdict]:
+    """The verdicts that say to look again; refuses, with their words, if no reason is given."""
+    doubts = [verdict for verdict in verdicts if verdict.level == gates.LOOK_AGAIN]
+    if doubts and not reason.strip():
+        words = " ".join(words_of(verdict) for verdict in doubts)
+        raise Refusal(f"Look again: {words} Go on only with the reason why.", field="reason")
+    return doubts
+
+
 def words_of(verdict: gates.Verdict) -> str:
     """All reasons with what would open them, as sentences."""
     said = []

@@ -3,17 +3,14 @@
 import datetime as dt
 from collections.abc import Iterable
 
-from django.utils import timezone
-
+from inventory import clock
 from inventory.models import Person
-from inventory.refusals import Refusal
 from inventory.values import check_columns
 from planner import gates, progress, readings, step_gates, volumes
 from planner.models import Batch, Cause, Override, Reading, Step, Transfer
 from planner.models.book import ReadingKind
 from planner.told import Told
 
-NOON = dt.time(12)
 # The first word of a step says what stays behind; verbs of the trade, common practice, no source.
 LEFT_BEHIND = {
     "press": Cause.CAKE,
@@ -27,7 +24,7 @@ LEFT_BEHIND = {
 
 def read_off(batch: Batch, told: Told, *, on: dt.date, by: Person | None) -> dict:
     """Write what was read into the book; what undoes it. The caller is atomic."""
-    at = _moment(on)
+    at = clock.moment(on)
     rows = []
     if told.must_c is not None:
         rows.append(_read(batch, ReadingKind.TEMPERATURE, told.must_c, at, by))
@@ -54,12 +51,6 @@ def go_on(
     step: Step, verdicts: Iterable[gates.Verdict], reason: str, *, by: Person | None
 ) -> list[Override]:
     """Keep who went on, and why, where a gate says to look again; refuses without a reason."""
-    doubts = [verdict for verdict in verdicts if verdict.level == gates.LOOK_AGAIN]
-    if not doubts:
-        return []
-    if not reason.strip():
-        words = " ".join(step_gates.words_of(verdict) for verdict in doubts)
-        raise Refusal(f"Look again: {words} Go on only with the reason why.", field="reason")
     rows = [
         Override(
             step=step,
@@ -68,7 +59,7 @@ def go_on(
             reason=reason.strip(),
             by=by,
         )
-        for verdict in doubts
+        for verdict in step_gates.refuse_without_reason(verdicts, reason)
     ]
     for row in rows:
         check_columns(row, ["reason"])
@@ -95,11 +86,3 @@ def _read(
     return readings.record(
         batch=batch, kind=kind, value=value, at=at, by=by, temperature_c=sample_c
     )
-
-
-def _moment(on: dt.date) -> dt.datetime:
-    """Now, if it was done today; noon of another day."""
-    now = timezone.localtime()
-    if on == now.date():
-        return now
-    return dt.datetime.combine(on, NOON, tzinfo=timezone.get_current_timezone())
