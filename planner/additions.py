@@ -47,6 +47,8 @@ def add(
     undone.
     """
     _refuse_bad(batch, lot, amount, on, purpose)
+    # Before the item, as on a bottling day, so that the two never wait for each other.
+    Batch.objects.select_for_update(no_key=True).get(pk=batch.pk)
     note = _past_the_gate(batch, lot, amount, purpose, reason, note)
     what = str(lot.item) if lot else Purpose(purpose).label
     base = lot.item.base if lot else BaseUnit.VOLUME
@@ -84,9 +86,7 @@ def _past_the_gate(
         return note
     if verdict.level == gates.STOP:
         raise Refusal(f"Stop: {step_gates.words_of(verdict)}", field="amount")
-    if not reason.strip():
-        words = f"Look again: {step_gates.words_of(verdict)} Go on only with the reason why."
-        raise Refusal(words, field="reason")
+    step_gates.refuse_without_reason([verdict], reason)
     return "; ".join(filter(None, [note, f"all the same: {reason.strip()}"]))[:200]
 
 

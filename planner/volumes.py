@@ -19,7 +19,7 @@ from inventory.units import METRIC, Base
 from inventory.values import check_columns, check_day, check_quantity
 from planner import glass_needs
 from planner.models import Batch, Cause, Step, Transfer
-from planner.models.volume import BETWEEN, GAINS, LOSSES
+from planner.models.volume import LOSSES
 from planner.progress import ENDED
 
 # Said by hand on the page of a batch; the others are written by what they belong to.
@@ -263,7 +263,7 @@ def stand(batch: Batch, on: dt.date, by: Person | None) -> None:
 
 def _hold(batch: Batch, on: dt.date) -> Batch:
     held = Batch.objects.select_for_update(no_key=True).get(pk=batch.pk)
-    _refuse_bad_day(held, on)
+    refuse_bad_day(held, on)
     return held
 
 
@@ -271,11 +271,12 @@ def _hold_both(source: Batch, target: Batch, on: dt.date) -> tuple[Batch, Batch]
     rows = Batch.objects.select_for_update(no_key=True).filter(pk__in=[source.pk, target.pk])
     held = {row.pk: row for row in rows.order_by("pk")}
     for row in held.values():
-        _refuse_bad_day(row, on)
+        refuse_bad_day(row, on)
     return held[source.pk], held[target.pk]
 
 
-def _refuse_bad_day(batch: Batch, on: dt.date) -> None:
+def refuse_bad_day(batch: Batch, on: dt.date) -> None:
+    """Refuse a day to come, one before the batch begins, and a batch that has ended."""
     check_day(on, field="on")
     if on > clock.today():
         raise Refusal(f"{day_text(on)} is still to come.", field="on")
@@ -304,25 +305,3 @@ def _let_glass_follow(rows: Iterable[Transfer], by: Person | None) -> None:
 
 def _litres(amount: int) -> str:
     return quantity_text(amount, Base.UL, METRIC)
-
-
-__all__ = [
-    "BETWEEN",
-    "BY_HAND",
-    "GAINS",
-    "Line",
-    "Volume",
-    "begin",
-    "lines_of",
-    "measure",
-    "of_batch",
-    "of_batches",
-    "pour",
-    "put",
-    "stand",
-    "swell",
-    "take",
-    "write",
-    "write_opposite",
-    "write_pour",
-]
