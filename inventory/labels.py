@@ -25,7 +25,7 @@ NAME_TIMES = 1.35
 LINE = 1.18
 MM_PER_POINT = 25.4 / 72
 # A code of 14 mm at level M was read at 200 dpi in a trial.
-CODE_MM, LEAST_CODE_MM = 16.0, 13.0
+CODE_MM = 16.0
 MOST_LABELS = 1000
 
 

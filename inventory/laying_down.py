@@ -83,9 +83,8 @@ def _lay(
             parts[name] = runs
             parts[f"{name}_lines"] = [line.pk for line in lines]
             deal(items=[item.pk], by=by, locked=True)
-    values = {name: getattr(drink, name) for name in drink.__dataclass_fields__}
     lot = CellarLot(
-        **values | {"bottled": on},
+        **vars(drink) | {"bottled": on},
         item=filling.item,
         closure=filling.closure,
         cage=filling.cage,

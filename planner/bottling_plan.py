@@ -4,6 +4,8 @@ import datetime as dt
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field, replace
 
+from django.utils.text import capfirst
+
 from inventory import allocation, packaging
 from inventory.models import BottleType, ClosureType, Finish, Item, StoragePlace
 from inventory.packaging import Glass as HouseGlass
@@ -155,7 +157,7 @@ def wine_of(book: Book, wish: Wish) -> fizz.Wine:
     try:
         return fizz.wine(warmest_c=wish.warmest_c, abv=wish.abv, gravity=now, finish=finish)
     except ValueError as wrong:
-        raise Refusal(f"{str(wrong)[:1].upper()}{str(wrong)[1:]}.", field="warmest_c") from None
+        raise Refusal(f"{capfirst(str(wrong))}.", field="warmest_c") from None
 
 
 def unfinished_of(book: Book) -> tuple[float | None, float | None]:
@@ -274,7 +276,7 @@ def _filled(
             wished={str(key): count for key, count in wish.wished.items()},
         )
     except ValueError as wrong:
-        raise Refusal(f"{str(wrong)[:1].upper()}{str(wrong)[1:]}.", field="wished") from None
+        raise Refusal(f"{capfirst(str(wrong))}.", field="wished") from None
     by_key = {str(line.item.pk): line.item for line in lines}
     by_key |= {str(part.pk): part.item for part in (*house.closures, *house.cages)}
     missing = allocation.lacks(sizes, volume_ul=volume, pools=pools, plan=found)

@@ -1,5 +1,7 @@
 """A recipe version as a batch was really made: its true days and amounts, with the lesson as reason."""
 
+from dataclasses import replace
+
 from django.db import transaction
 
 from inventory.models import Person
@@ -54,17 +56,14 @@ def _used(batch: Batch) -> dict[int, int]:
 def _step(draft: StepDraft, days: dict[str, int]) -> StepDraft:
     if draft.key not in days:
         return draft
-    values = {name: getattr(draft, name) for name in draft.__dataclass_fields__}
     real = max(0, days[draft.key])
-    spans = {"least_days": None, "most_days": None}
-    return StepDraft(**values | spans | {"after": None, "offset_days": real})
+    return replace(draft, least_days=None, most_days=None, after=None, offset_days=real)
 
 
 def _line(draft: LineDraft, used: dict[int, int], batch: Batch) -> LineDraft:
     amount = used.get(draft.item.pk)
     if not amount or draft.basis == Basis.PER_KG_FRUIT:
         return draft
-    values = {name: getattr(draft, name) for name in draft.__dataclass_fields__}
     if draft.basis == Basis.PER_LITRE:
         amount = round(amount * UL_PER_L / batch.volume)
-    return LineDraft(**values | {"amount": max(1, amount)})
+    return replace(draft, amount=max(1, amount))

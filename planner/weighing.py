@@ -1,5 +1,7 @@
 """How much does a vessel hold, by its weight empty and brimful of water?"""
 
+from django.utils.text import capfirst
+
 from inventory import vessels
 from inventory.models import Person, Vessel
 from inventory.refusals import Refusal
@@ -15,7 +17,7 @@ def brimful(*, empty: int, full: int, water_c: float) -> int:
     try:
         density = water_kg_per_m3(temperature_c=water_c) / L_PER_M3
     except ValueError as wrong:
-        raise Refusal(f"{str(wrong)[:1].upper()}{str(wrong)[1:]}.", field="water_c") from None
+        raise Refusal(f"{capfirst(str(wrong))}.", field="water_c") from None
     return round((full - empty) / MG_PER_KG / density * UL_PER_L)
 
 
