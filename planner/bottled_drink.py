@@ -3,6 +3,7 @@
 import datetime as dt
 
 from inventory.laying_down import Drink
+from inventory.models import Item
 from inventory.models.items import Kind
 from planner import dose_gate, fizz, trace
 from planner.book import Book
@@ -21,9 +22,15 @@ MOST_CONTAINS = 400
 
 
 def of_batch(batch: Batch, book: Book, *, on: dt.date, wish: Wish, wine: fizz.Wine | None) -> Drink:
-    """Name, strength, contents, warnings and days; about ten queries."""
+    """Name, strength, contents, warnings and days; about ten queries.
+
+    What came out of other batches brought their contents with it, and how much sulphite is not known:
+    any in them is named.
+    """
     so2, _ = dose_gate.total_so2_mg_per_l(batch)
-    used = [line.item for line in trace.of_batch(batch)]
+    sources = trace.sources_of(batch)
+    used = trace.items_in(sources)
+    may_hold_so2 = len(sources) > 1 and any(dose_gate.is_sulphite(item) for item in used)
     names = dict.fromkeys(item.name for item in used if item.kind in DRINKABLE)
     strength = book.strength
     if wish.is_fizzy and wish.abv is not None and not strength.is_known:
@@ -41,17 +48,19 @@ def of_batch(batch: Batch, book: Book, *, on: dt.date, wish: Wish, wine: fizz.Wi
         strength_rule=rule[:160],
         sulphite=round(so2),
         contains=", ".join(names)[:MOST_CONTAINS],
-        warnings=_warnings(used, so2, is_fizzy=wish.is_fizzy),
+        warnings=_warnings(
+            used, is_sulphited=so2 >= SULPHITE_FROM or may_hold_so2, is_fizzy=wish.is_fizzy
+        ),
         test_on=on + TEST_AFTER if wish.is_fizzy else None,
         ready=_ready(batch, on, is_fizzy=wish.is_fizzy),
         drink_by=_years_later(on, DRINK_WITHIN_YEARS[wish.is_fizzy]),
     )
 
 
-def _warnings(used: list, so2: float, *, is_fizzy: bool) -> list[str]:
+def _warnings(used: list[Item], *, is_sulphited: bool, is_fizzy: bool) -> list[str]:
     """Of the plants, of sulphite and of pressure, as they stand on a label."""
     found = []
-    if so2 >= SULPHITE_FROM:
+    if is_sulphited:
         found.append("Contains sulphites.")
     items = [item.pk for item in used if item.kind == Kind.FORAGED]
     for plant in Plant.objects.filter(item__in=items).order_by("common_name"):

@@ -102,6 +102,11 @@ def so2_per_gram(item: Item) -> float:
     return sulphite.SO2_PER_GRAM[f"{salt} metabisulphite"]
 
 
+def is_sulphite(item: Item) -> bool:
+    """By its name."""
+    return any(word in item.name.casefold() for word in NAMES[Purpose.SULPHITE])
+
+
 def _limit(purpose: str, country: str) -> float:
     if purpose == Purpose.SULPHITE:
         return sulphite.total_limit_mg_per_l(kind=KIND)

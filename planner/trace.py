@@ -63,6 +63,32 @@ def of_batch(batch: Batch) -> list[Used]:
     return [_used(line, received) for line in lines if line.quantity < 0]
 
 
+def sources_of(batch: Batch) -> list[int]:
+    """The batch itself and every other that something of it came out of; one query a generation."""
+    found = [batch.pk]
+    edge = {batch.pk}
+    while edge:
+        rows = Transfer.objects.filter(
+            batch__in=edge, cause__in=BETWEEN, change__gt=0, undoes=None, transfer=None
+        )
+        edge = set(rows.order_by().values_list("other", flat=True)) - set(found)
+        found += sorted(edge)
+    return found
+
+
+def items_in(batches: Iterable[int]) -> list[Item]:
+    """Every item that went into these batches and was not taken back, in that order; one query."""
+    keys = list(batches)
+    rows = Movement.objects.filter(
+        Q(requirement__step_need__step__batch__in=keys) | Q(addition__batch__in=keys),
+        undoes=None,
+        movement=None,
+        quantity__lt=0,
+    )
+    rows = rows.select_related("lot__item").order_by("day", "pk")
+    return list(dict.fromkeys(row.lot.item for row in rows))
+
+
 def cost_of(used: Iterable[Used]) -> Cost:
     """The sum of the known lines."""
     used = list(used)
